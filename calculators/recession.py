@@ -31,7 +31,9 @@ _CHAMFER_RATE = 2 - sqrt(2)  # mm off the chamfer: its slanting face moves in as
 def receded(weights: Weights, depth: float) -> Weights:
     """Return the weights left when the surface has gone in by a depth [mm]. Never below nothing."""
     g = list(weights)
-    taken = min(g[DISC] - g[BORE], depth) if g[BORE] > 0 else min(g[DISC], depth)
+    if g[BORE] > 0 and depth >= g[DISC] - g[BORE]:
+        return NOTHING  # the wall of the tube is gone
+    taken = min(g[DISC], depth)
     g[DISC] -= taken  # exact for any sum with a disc in it
     depth -= taken
     if depth > 0:

@@ -35,8 +35,9 @@ _UNITS = {
 
 
 @cache
-def _registry() -> UnitRegistry:
-    from pint import UnitRegistry  # its import takes longer than all the rest of the calculators
+def _registry() -> UnitRegistry[float]:
+    # Imported here because pint takes longer to import than all the rest of the calculators.
+    from pint import UnitRegistry
 
     return UnitRegistry()
 

@@ -242,9 +242,20 @@ def _fields(template: str) -> tuple[tuple[str, str | None, str], ...]:
     return tuple(fields)
 
 
-_NUMBER_KINDS = (
-    "length size size_short area volume mass angle temperature number percent count seconds".split()
-)
+_NUMBER_KINDS = [
+    "length",
+    "size",
+    "size_short",
+    "area",
+    "volume",
+    "mass",
+    "angle",
+    "temperature",
+    "number",
+    "percent",
+    "count",
+    "seconds",
+]
 _KINDS: dict[str, _Kind] = {
     **{name: _number_kind(name) for name in _NUMBER_KINDS},
     "section": _section_kind("section"),
