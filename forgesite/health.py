@@ -1,0 +1,15 @@
+"""The health check for whatever watches the server."""
+
+from django.db import connection
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+
+@never_cache
+@require_safe
+def healthz(request: HttpRequest) -> HttpResponse:
+    """Anyone: answer `ok` when the database answers."""
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT 1")
+    return HttpResponse("ok", content_type="text/plain; charset=utf-8")

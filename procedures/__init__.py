@@ -1,0 +1,1 @@
+"""The site: procedures that people author, read, follow, print and share."""

@@ -1,0 +1,32 @@
+"""Load the demo: accounts to try the site with."""
+
+from typing import Any
+
+from django.conf import settings
+from django.contrib.auth import get_user_model
+from django.core.management.base import BaseCommand, CommandError
+from django.db import transaction
+
+DEMO_ACCOUNTS = ("smith", "apprentice")
+
+
+class Command(BaseCommand):
+    help = "Load the demo into a database that has no accounts yet; any other is left as it is."
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if get_user_model().objects.exists():
+            if options["verbosity"] > 0:
+                self.stdout.write("There are accounts already: the demo is loaded into an empty database only.")
+            return
+        if not settings.DEMO_PASSWORD:
+            raise CommandError("FORGESITE_DEMO_PASSWORD must say what password the demo accounts get.")
+        with transaction.atomic():
+            for name in DEMO_ACCOUNTS:
+                get_user_model().objects.create_user(name, f"{name}@example.org", settings.DEMO_PASSWORD)
+        self.stdout.write("The demo is loaded.")
+
+
+def accounts_with_demo_password() -> list[str]:
+    """User names of the demo accounts whose password is still the generated one."""
+    accounts = get_user_model().objects.filter(username__in=DEMO_ACCOUNTS, is_active=True)
+    return [user.get_username() for user in accounts if user.check_password(settings.DEMO_PASSWORD)]
