@@ -1,0 +1,226 @@
+"""A branch: segments in order from its start to its end, with the marks and features that ride on them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from calculators.sections import Section
+
+from .segment import TOUCH, Segment, close, with_origins
+
+End = Literal["start", "end"]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A named point on a branch, `at` mm from its start along the centreline.
+
+    It rides on the metal, unless `holds` says that it keeps its distance from the "start" or "end".
+    """
+
+    name: str
+    at: float
+    holds: Literal["metal", "start", "end"] = "metal"
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """A hole, a slit or the like, centred `at` mm from the start.
+
+    `length` runs along the bar and `width` across it. `volume` corrects the solid segment's own [mm³]: a
+    punched hole is less its slug only, because the rest of its metal stands round it as a boss.
+    """
+
+    kind: Literal["punched", "slit", "drifted"]
+    name: str
+    at: float
+    shape: Literal["round", "square", "rectangle"]
+    length: float
+    width: float
+    volume: float = 0.0
+    bulge: float = 0.0  # how much wider the bar stands at the hole [mm]
+
+
+@dataclass(frozen=True, slots=True)
+class Attachment:
+    """How a branch hangs on its parent: on an `end` of it or `at` a distance from its start [mm].
+
+    `angle` turns it to the left in plan, `elevation` upwards, in degrees away from the parent's own
+    direction there; `offset` [mm] is how far its centreline starts to the left of the parent's.
+    """
+
+    parent: str
+    at: End | float = "end"
+    angle: float = 0.0
+    elevation: float = 0.0
+    offset: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """One branch of the piece. Distances along it are in mm from its start, on the centreline."""
+
+    name: str
+    segments: tuple[Segment, ...]
+    marks: tuple[Mark, ...] = ()
+    features: tuple[Feature, ...] = ()
+    attached: Attachment | None = None
+
+    @property
+    def length(self) -> float:
+        """Length along the centreline [mm]."""
+        return sum(one.length for one in self.segments)
+
+    @property
+    def volume(self) -> float:
+        """Volume [mm³], holes and bosses reckoned in."""
+        return sum(one.volume for one in self.segments) + sum(one.volume for one in self.features)
+
+    def mark(self, name: str) -> Mark | None:
+        """Return the mark of this name, or None."""
+        return next((one for one in self.marks if one.name == name), None)
+
+    def locate(self, at: float) -> tuple[int, float]:
+        """Return (index of the segment, distance into it [mm]) for a distance from the start."""
+        rest = at
+        for index, segment in enumerate(self.segments):
+            if rest <= segment.length or index == len(self.segments) - 1:
+                return index, min(max(rest, 0.0), segment.length)
+            rest -= segment.length
+        raise ValueError("a branch without segments has no places")
+
+    def section_at(self, at: float) -> Section:
+        """Return the section at a distance [mm] from the start; at a step, the one before it."""
+        index, inside = self.locate(at)
+        return self.segments[index].section_at(inside)
+
+    def segments_between(self, low: float, high: float) -> tuple[Segment, ...]:
+        """Return the run of segments between two distances [mm], cut there."""
+        first, _ = _split(self.segments, high)
+        return tuple(_split(first, low)[1])
+
+    def volume_between(self, low: float, high: float) -> float:
+        """Return the volume of the segments between two distances [mm³], features left out."""
+        return sum(one.volume for one in self.segments_between(low, high))
+
+    def sections_between(self, low: float, high: float) -> tuple[Section, Section]:
+        """Return the sections at the two ends of a range, as seen from inside it."""
+        run = self.segments_between(low, high)
+        if not run:
+            here = self.section_at(low)
+            return here, here
+        return run[0].start, run[-1].end
+
+    def replaced(self, low: float, high: float, run: tuple[Segment, ...]) -> Branch:
+        """Return the branch with its range low..high [mm] worked into the segments `run`.
+
+        Marks, features and origins inside the range keep their share of its volume; those beyond it
+        move with its end. The caller sees to it that no metal is lost on the way.
+        """
+        before, rest = _split(self.segments, low)
+        old, after = _split(tuple(rest), high - low)
+        new = with_origins(run, tuple(old))
+        move = _mover(low, high, tuple(old), new)
+        gain = sum(one.length for one in new) - (high - low)
+        return replace(
+            self,
+            segments=tuple(before) + new + tuple(after),
+            marks=tuple(self._moved(one, gain, move) for one in self.marks),
+            features=tuple(replace(one, at=move(one.at)) for one in self.features),
+        )
+
+    def _moved(self, mark: Mark, gain: float, move: Callable[[float], float]) -> Mark:
+        """Return the mark where it is after a step that made the branch longer by `gain`."""
+        if mark.holds == "start":
+            return mark
+        return replace(mark, at=mark.at + gain if mark.holds == "end" else move(mark.at))
+
+    def mover(self, low: float, high: float, run: tuple[Segment, ...]) -> Callable[[float], float]:
+        """Return the function that says where a distance goes when low..high is worked into `run`."""
+        return _mover(low, high, self.segments_between(low, high), run)
+
+    def changed(self, low: float, high: float, change: Callable[[Segment], Segment]) -> Branch:
+        """Return the branch with every segment of a range changed in place; lengths stay as they are."""
+        before, rest = _split(self.segments, low)
+        inside, after = _split(tuple(rest), high - low)
+        return replace(self, segments=(*before, *(change(one) for one in inside), *after))
+
+    def bar_positions(self, at: float) -> list[tuple[str, float]]:
+        """Return (starting bar, place on it [mm]) of the metal at a distance from the start."""
+        index, inside = self.locate(at)
+        found = self.segments[index].bar_positions(inside)
+        if close(inside, self.segments[index].length) and index + 1 < len(self.segments) and not found:
+            return self.segments[index + 1].bar_positions(0.0)
+        return found
+
+    def turned(self) -> Branch:
+        """Return the same metal with its start and end exchanged."""
+        length = self.length
+        swap = {"start": "end", "end": "start", "metal": "metal"}
+        return replace(
+            self,
+            segments=tuple(one.turned() for one in reversed(self.segments)),
+            marks=tuple(
+                replace(one, at=length - one.at, holds=swap[one.holds])  # type: ignore[arg-type]
+                for one in reversed(self.marks)
+            ),
+            features=tuple(replace(one, at=length - one.at) for one in reversed(self.features)),
+        )
+
+
+def _split(segments: tuple[Segment, ...] | list[Segment], at: float) -> tuple[list[Segment], list[Segment]]:
+    """Return the segments before and after a distance [mm], cutting the one it falls in."""
+    first: list[Segment] = []
+    rest = at
+    for index, segment in enumerate(segments):
+        if rest <= TOUCH:
+            return first, list(segments[index:])
+        if rest >= segment.length - TOUCH:
+            first.append(segment)
+            rest -= segment.length
+            continue
+        left, right = segment.cut(rest)
+        return [*first, left], [right, *segments[index + 1 :]]
+    return first, []
+
+
+def _mover(
+    low: float, high: float, old: tuple[Segment, ...], new: tuple[Segment, ...]
+) -> Callable[[float], float]:
+    gain = sum(one.length for one in new) - (high - low)
+
+    def move(at: float) -> float:
+        if at <= low + TOUCH:
+            return min(at, low) if at <= low else low
+        if at >= high - TOUCH:
+            return max(at, high) + gain
+        return low + at_share(new, share_at(old, at - low))
+
+    return move
+
+
+def share_at(run: tuple[Segment, ...], at: float) -> float:
+    """Return the share (0..1) of a run's volume within `at` mm of its start."""
+    whole = sum(one.volume for one in run)
+    done, rest = 0.0, at
+    for segment in run:
+        if rest <= segment.length:
+            done += segment.volume_to(max(rest, 0.0))
+            break
+        done += segment.volume
+        rest -= segment.length
+    return min(done / whole, 1.0) if whole > 0 else 0.0
+
+
+def at_share(run: tuple[Segment, ...], share: float) -> float:
+    """Return the distance [mm] from a run's start within which this share of its volume lies."""
+    rest = share * sum(one.volume for one in run)
+    along = 0.0
+    for segment in run:
+        if rest <= segment.volume:
+            return along + segment.at_volume(max(rest, 0.0))
+        rest -= segment.volume
+        along += segment.length
+    return along

@@ -1,0 +1,332 @@
+"""The document of a procedure: its one stored and exchanged form, and how it is read.
+
+`read` is strict, for imports and the replay command: the first fault refuses the whole, with its path.
+`read(..., draft=True)` lets steps through whose parameters do not read yet: they become findings there.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from calculators.materials import MATERIALS
+from calculators.sections import Section
+
+from .catalogue import find
+from .fields import (
+    BAR_LENGTH,
+    COUNT,
+    HEATS,
+    SCALE_DEPTH,
+    VERSION_NUMBER,
+    DocumentError,
+    key_of,
+    list_of,
+    number_of,
+    object_of,
+    one_of,
+    section_of,
+    words_of,
+)
+from .operation import Operation
+from .params import ParamError
+from .place import Place
+from .place_params import PlaceParam
+from .scale import FIRES, ScaleHabit
+
+FORMAT = "forgesite.procedure"
+VERSION = 1
+LEVELS = {"beginner": "Beginner", "intermediate": "Intermediate", "advanced": "Advanced"}
+LICENCES = {
+    "CC-BY-4.0": "Creative Commons Attribution 4.0",
+    "CC-BY-SA-4.0": "Creative Commons Attribution-ShareAlike 4.0",
+    "CC0-1.0": "Creative Commons Zero 1.0 (public domain)",
+}
+MOST_STEPS = 1000
+MOST_PARTS = 40
+MOST_PHOTOS = 12
+HEATED = PlaceParam("The heated range")
+DIGEST = re.compile(r"[0-9a-f]{64}", re.ASCII)
+
+
+@dataclass(frozen=True)
+class Photo:
+    """A photo of a step, by the digest of its stored file."""
+
+    digest: str
+    alt: str
+    caption: str = ""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step as stored: which operation, with which parameters, and what people add to it.
+
+    `heats` are planned, for each member of a group; `heated` is the hot range where it is longer than the
+    range worked.
+    """
+
+    key: str
+    operation: str
+    params: Mapping[str, Any] = field(default_factory=dict)
+    version: int = 1
+    heats: int = 0
+    welding_heats: int = 0
+    heated: Place | None = None
+    tongs: str = ""
+    note: str = ""
+    photos: tuple[Photo, ...] = ()
+
+    @property
+    def kind(self) -> type[Operation] | None:
+        """The operation's class, or None when there is none of that id."""
+        return find(self.operation)
+
+    def build(self) -> Operation:
+        """Return the operation with its parameters. Raises ParamError."""
+        kind = self.kind
+        if kind is None:
+            raise ParamError(f"There is no operation called {self.operation!r}.")
+        return kind.from_params(self.params)
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part: the bar it starts from and its steps. Lengths in mm."""
+
+    key: str
+    name: str
+    section: Section
+    length: float
+    material: str = "mild_steel"
+    quantity: int = 1
+    steps: tuple[Step, ...] = ()
+
+
+@dataclass(frozen=True)
+class Document:
+    """A whole procedure."""
+
+    title: str
+    parts: tuple[Part, ...]
+    summary: str = ""
+    level: str = "beginner"
+    licence: str = "CC-BY-4.0"
+    credits: tuple[str, ...] = ()
+    scale: ScaleHabit = field(default_factory=ScaleHabit)
+
+    def part(self, key: str) -> Part | None:
+        """Return the part of this key, or None."""
+        return next((one for one in self.parts if one.key == key), None)
+
+
+# -- reading -----------------------------------------------------------------------------------------
+
+
+def read(stored: Any, *, draft: bool = False) -> Document:
+    """Return the document from its stored form (what `json.load` gives). Raises DocumentError."""
+    given = object_of(stored, (), _TOP, needed=("format", "version", "title", "parts"))
+    if given["format"] != FORMAT:
+        raise DocumentError(("format",), f"This is not a {FORMAT} document.")
+    if given["version"] != VERSION:
+        raise DocumentError(
+            ("version",), f"Version {given['version']!r} is not known here; version {VERSION} is."
+        )
+    parts = list_of(given["parts"], ("parts",), MOST_PARTS)
+    if not parts:
+        raise DocumentError(("parts",), "A procedure has at least one part.")
+    _count_steps(parts)
+    return Document(
+        title=words_of(given["title"], ("title",), 120, needed=True),
+        summary=words_of(given.get("summary", ""), ("summary",), 2000, lines=True),
+        level=one_of(given.get("level", "beginner"), ("level",), LEVELS),
+        licence=one_of(given.get("licence", "CC-BY-4.0"), ("licence",), LICENCES),
+        credits=tuple(
+            words_of(one, ("credits", index), 120, needed=True)
+            for index, one in enumerate(list_of(given.get("credits", []), ("credits",), 40))
+        ),
+        scale=_scale(given.get("scale", {}), ("scale",)),
+        parts=_distinct(
+            tuple(_part(one, ("parts", index), draft) for index, one in enumerate(parts)), ("parts",)
+        ),
+    )
+
+
+_TOP = {"format", "version", "title", "summary", "level", "licence", "credits", "scale", "parts"}
+_PART = {"key", "name", "quantity", "material", "stock", "steps"}
+_STEP = {
+    "key",
+    "operation",
+    "version",
+    "params",
+    "heats",
+    "welding_heats",
+    "heated",
+    "tongs",
+    "note",
+    "photos",
+}
+
+
+def _count_steps(parts: list[Any]) -> None:
+    """Refuse a document of too many steps before any is read."""
+    lists = [one.get("steps", []) for one in parts if isinstance(one, Mapping)]
+    count = sum(len(one) for one in lists if isinstance(one, list))
+    if count > MOST_STEPS:
+        raise DocumentError(("parts",), f"There are {count} steps; at most {MOST_STEPS} are replayed.")
+
+
+def _part(stored: Any, path: tuple[str | int, ...], draft: bool) -> Part:
+    given = object_of(stored, path, _PART, needed=("key", "name", "stock"))
+    stock = object_of(given["stock"], (*path, "stock"), {"section", "length"}, needed=("section", "length"))
+    material = one_of(given.get("material", "mild_steel"), (*path, "material"), MATERIALS)
+    steps = list_of(given.get("steps", []), (*path, "steps"), MOST_STEPS)
+    return Part(
+        key=key_of(given["key"], (*path, "key")),
+        name=words_of(given["name"], (*path, "name"), 60, needed=True),
+        quantity=int(number_of(given.get("quantity", 1), (*path, "quantity"), COUNT)),
+        material=material,
+        section=section_of(stock["section"], (*path, "stock", "section")),
+        length=number_of(stock["length"], (*path, "stock", "length"), BAR_LENGTH),
+        steps=_distinct(
+            tuple(_step(one, (*path, "steps", index), draft) for index, one in enumerate(steps)),
+            (*path, "steps"),
+        ),
+    )
+
+
+def _step(stored: Any, path: tuple[str | int, ...], draft: bool) -> Step:
+    given = object_of(stored, path, _STEP, needed=("key", "operation"))
+    params = given.get("params", {})
+    if not isinstance(params, Mapping):
+        raise DocumentError((*path, "params"), "The parameters must be an object.")
+    photos = list_of(given.get("photos", []), (*path, "photos"), MOST_PHOTOS)
+    step = Step(
+        key=key_of(given["key"], (*path, "key")),
+        operation=words_of(given["operation"], (*path, "operation"), 60, needed=True),
+        version=int(number_of(given.get("version", 1), (*path, "version"), VERSION_NUMBER)),
+        params=dict(params),
+        heats=int(number_of(given.get("heats", 0), (*path, "heats"), HEATS)),
+        welding_heats=int(number_of(given.get("welding_heats", 0), (*path, "welding_heats"), HEATS)),
+        heated=_heated(given.get("heated"), (*path, "heated")),
+        tongs=words_of(given.get("tongs", ""), (*path, "tongs"), 80),
+        note=words_of(given.get("note", ""), (*path, "note"), 10_000, lines=True),
+        photos=tuple(_photo(one, (*path, "photos", index)) for index, one in enumerate(photos)),
+    )
+    if not draft:
+        _check_operation(step, path)
+    return step
+
+
+def _check_operation(step: Step, path: tuple[str | int, ...]) -> None:
+    kind = step.kind
+    if kind is None:
+        raise DocumentError((*path, "operation"), f"There is no operation called {step.operation!r}.")
+    if step.version > kind.version:
+        raise DocumentError(
+            (*path, "version"), f"Version {step.version} of {kind.id} is newer than the one known here."
+        )
+    try:
+        step.build()
+    except ParamError as error:
+        raise DocumentError((*path, "params", *error.path), error.message) from error
+
+
+def _photo(stored: Any, path: tuple[str | int, ...]) -> Photo:
+    given = object_of(stored, path, {"digest", "alt", "caption"}, needed=("digest", "alt"))
+    digest = given["digest"]
+    if not isinstance(digest, str) or not DIGEST.fullmatch(digest):
+        raise DocumentError((*path, "digest"), "A photo is named by the SHA-256 digest of its file.")
+    return Photo(
+        digest,
+        words_of(given["alt"], (*path, "alt"), 300),
+        words_of(given.get("caption", ""), (*path, "caption"), 300),
+    )
+
+
+def _heated(stored: Any, path: tuple[str | int, ...]) -> Place | None:
+    if stored is None:
+        return None
+    try:
+        return HEATED.read(stored)
+    except ParamError as error:
+        raise DocumentError((*path, *error.path), error.message) from error
+
+
+def _scale(stored: Any, path: tuple[str | int, ...]) -> ScaleHabit:
+    given = object_of(stored, path, {"fire", "forging", "welding"})
+    fire = one_of(given.get("fire", "calculated"), (*path, "fire"), {"calculated": "", **FIRES})
+    depths = {
+        key: number_of(given[key], (*path, key), SCALE_DEPTH)
+        for key in ("forging", "welding")
+        if key in given
+    }
+    return ScaleHabit(fire=fire, **depths)
+
+
+_Keyed = TypeVar("_Keyed", Part, Step)
+
+
+def _distinct(found: tuple[_Keyed, ...], path: tuple[str | int, ...]) -> tuple[_Keyed, ...]:
+    seen: set[str] = set()
+    for index, one in enumerate(found):
+        if one.key in seen:
+            raise DocumentError((*path, index, "key"), f"The key {one.key!r} is there twice.")
+        seen.add(one.key)
+    return found
+
+
+# -- writing -----------------------------------------------------------------------------------------
+
+
+def write(document: Document) -> dict[str, Any]:
+    """Return the stored form of a document; reading it back gives the same document."""
+    return {
+        "format": FORMAT,
+        "version": VERSION,
+        "title": document.title,
+        "summary": document.summary,
+        "level": document.level,
+        "licence": document.licence,
+        "credits": list(document.credits),
+        "scale": document.scale.write(),
+        "parts": [write_part(one) for one in document.parts],
+    }
+
+
+def write_part(part: Part) -> dict[str, Any]:
+    """Return the stored form of a part."""
+    return {
+        "key": part.key,
+        "name": part.name,
+        "quantity": part.quantity,
+        "material": part.material,
+        "stock": {"section": part.section.to_json(), "length": part.length},
+        "steps": [write_step(one) for one in part.steps],
+    }
+
+
+def write_step(step: Step) -> dict[str, Any]:
+    """Return the stored form of a step; what is empty is left out."""
+    stored: dict[str, Any] = {
+        "key": step.key,
+        "operation": step.operation,
+        "version": step.version,
+        "params": dict(step.params),
+        "heats": step.heats,
+    }
+    if step.welding_heats:
+        stored["welding_heats"] = step.welding_heats
+    if step.heated is not None:
+        stored["heated"] = HEATED.write(step.heated)
+    for key in ("tongs", "note"):
+        if getattr(step, key):
+            stored[key] = getattr(step, key)
+    if step.photos:
+        stored["photos"] = [
+            {"digest": one.digest, "alt": one.alt, **({"caption": one.caption} if one.caption else {})}
+            for one in step.photos
+        ]
+    return stored

@@ -1,0 +1,225 @@
+"""What an operation is: one file that says what it takes, what it does to the piece, and what can go wrong.
+
+A subclass declares class facts and parameters, and becomes a frozen dataclass of its parameters. Defining
+the class registers it; nothing else is edited. `transform` is pure: same piece, same answer, no rounding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import MISSING, dataclass, field, fields
+from typing import Any, ClassVar, Self, dataclass_transform
+
+from calculators.sections import Section
+from calculators.wording import Sentence, say
+
+from . import declare
+from .finding import Finding
+from .params import Param, ParamError
+from .piece import Piece
+from .place import Place, Span
+from .sketch import Sketch
+
+FAMILIES = {
+    "prepare": "Preparing",
+    "move": "Moving metal",
+    "bend": "Bending and curving",
+    "cut": "Cuts and holes",
+    "weld": "Welding and joining",
+    "finish": "Surface and shape",
+    "check": "Checking",
+}
+
+registry: dict[str, type[Operation]] = {}
+
+
+@dataclass(frozen=True)
+class Result:
+    """What an example expects of one branch afterwards; whatever is left out is not looked at.
+
+    Lengths in mm, angles in degrees. `start` and `end` are the sections at the ends of the branch, `at` the
+    section at a distance, `marks` the distances of marks from its start, `section` that of the part worked,
+    `worked` its length.
+    """
+
+    branch: str = "bar"
+    length: float | None = None
+    start: Section | None = None
+    end: Section | None = None
+    section: Section | None = None
+    worked: float | None = None
+    at: Mapping[float, Section] = field(default_factory=dict)
+    marks: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Example:
+    """A worked or a refused example: both a test and a line of the help page.
+
+    `first` are steps done before, as (operation id, parameters). `after` is what must come of it, to
+    `tolerance` mm; `lost` the grams lost to scale, kerf and slugs; `refused` the codes of stops and
+    `cautions` of cautions that must be raised. `heats` with `scale` [mm a heat] let the fire take its part.
+    """
+
+    title: str
+    before: Piece
+    params: Mapping[str, Any]
+    after: tuple[Result, ...] = ()
+    refused: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    first: tuple[tuple[str, Mapping[str, Any]], ...] = ()
+    lost: float | None = None
+    heats: int = 0
+    welding_heats: int = 0
+    scale: float = 0.0
+    weld_scale: float = 0.0
+    tolerance: float = 0.1
+    source: str = ""
+
+
+@dataclass_transform(kw_only_default=True, frozen_default=True)
+class Operation:
+    """One kind of forging step. See the module docstring; class facts follow."""
+
+    id: ClassVar[str] = ""  # stored in every saved procedure: never changes
+    version: ClassVar[int] = 1
+    title: ClassVar[str] = ""
+    family: ClassVar[str] = ""
+    help: ClassVar[str] = ""
+    synonyms: ClassVar[tuple[str, ...]] = ()
+    one_of: ClassVar[tuple[tuple[str, ...], ...]] = ()  # in each tuple exactly one is given
+    heat: ClassVar[tuple[float, float] | None] = None  # °C, low and high; None is cold work
+    usual_heats: ClassVar[tuple[int, int]] = (0, 0)  # student, practised smith
+    usual_welding_heats: ClassVar[int] = 0
+    tools: ClassVar[tuple[str, ...]] = ()
+    power_tools: ClassVar[tuple[str, ...]] = ()
+    helper: ClassVar[str] = ""  # when a second person is wanted
+    period: ClassVar[str] = ""  # how it was done
+    modern: ClassVar[str] = ""  # what is done instead today
+    safety: ClassVar[tuple[str, ...]] = ()
+    examples: ClassVar[tuple[Example, ...]] = ()
+
+    def __init_subclass__(cls, **kwargs: Any) -> None:
+        super().__init_subclass__(**kwargs)
+        dataclass(frozen=True, kw_only=True)(cls)
+        if not cls.id:
+            return
+        known = registry.get(cls.id)
+        if known is not None and known.__module__ != cls.__module__:
+            raise TypeError(f"Two operations are called {cls.id}: {known.__module__} and {cls.__module__}.")
+        if cls.family not in FAMILIES:
+            raise TypeError(f"{cls.id}: the family {cls.family!r} is not one of {', '.join(FAMILIES)}.")
+        registry[cls.id] = cls
+
+    # -- parameters ------------------------------------------------------------------------------
+
+    @classmethod
+    def params(cls) -> dict[str, Param]:
+        """Return the declared parameters by name, in order."""
+        return {one.name: one.metadata["param"] for one in fields(cls)}  # type: ignore[arg-type]
+
+    @classmethod
+    def default(cls, name: str) -> Any:
+        """Return the default of a parameter, or None."""
+        declared = next(one for one in fields(cls) if one.name == name)  # type: ignore[arg-type]
+        return None if declared.default is MISSING else declared.default
+
+    @classmethod
+    def from_params(cls, stored: Mapping[str, Any]) -> Self:
+        """Return the operation with its parameters read from their stored form. Raises ParamError."""
+        known = cls.params()
+        strange = sorted(set(stored) - set(known))
+        if strange:
+            raise ParamError(f"{cls.title} has no parameter {strange[0]!r}.", (strange[0],))
+        values: dict[str, Any] = {}
+        for key, param in known.items():
+            if stored.get(key) is not None:
+                try:
+                    values[key] = param.read(stored[key])
+                except ParamError as error:
+                    raise error.under(key) from error
+            elif param.required and cls.default(key) is None and not cls._chosen(key):
+                raise ParamError(f"{param.label} is needed.", (key,))
+        for names in cls.one_of:
+            cls._require_one(names, values)
+        return cls(**values)
+
+    @classmethod
+    def _chosen(cls, name: str) -> bool:
+        return any(name in names for names in cls.one_of)
+
+    @classmethod
+    def _require_one(cls, names: tuple[str, ...], values: dict[str, Any]) -> None:
+        given = [name for name in names if name in values]
+        labels = [cls.params()[name].label for name in names]
+        if not given:
+            raise ParamError(f"Give one of: {', '.join(labels)}.", (names[0],))
+        if len(given) > 1:
+            also = cls.params()[given[1]].label
+            raise ParamError(
+                f"Give only one of: {', '.join(labels)}. {also} follows from the other.", (given[1],)
+            )
+
+    def to_params(self) -> dict[str, Any]:
+        """Return the stored form of the parameters; what has its default or is not given is left out."""
+        stored = {}
+        for key, param in self.params().items():
+            value = getattr(self, key)
+            if value is not None and value != self.default(key):
+                stored[key] = param.write(value)
+        return stored
+
+    # -- what a subclass says --------------------------------------------------------------------
+
+    def spans(self, piece: Piece) -> tuple[Span, ...]:
+        """Return the ranges it works, on each member of a group. Raises Unworkable."""
+        where = getattr(self, "where", None)
+        return piece.spans(where) if isinstance(where, Place) else ()
+
+    def heated(self, piece: Piece) -> tuple[Span, ...]:
+        """Return the ranges that take scale in its heats; what it works, unless it says otherwise."""
+        return self.spans(piece)
+
+    def welded(self, piece: Piece) -> tuple[Span, ...]:
+        """Return the ranges that take scale in its welding heats."""
+        return self.heated(piece)
+
+    def problems(self, piece: Piece) -> Iterable[Finding]:
+        """Yield what makes the step impossible on this piece."""
+        return ()
+
+    def transform(self, piece: Piece) -> Piece:
+        """Return the piece after the step. May raise Unworkable, never anything else foreseen."""
+        return piece
+
+    def cautions(self, before: Piece, after: Piece) -> Iterable[Finding]:
+        """Yield what is risky about the step."""
+        return ()
+
+    def instruction(self, before: Piece, after: Piece) -> Sentence:
+        """Return the sentence for the card: what to do, with sizes."""
+        return say(self.title + ".")
+
+    def check(self, before: Piece, after: Piece) -> Sentence | None:
+        """Return the one thing to measure before going on, or None."""
+        return None
+
+    def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
+        """Say what the drawing should bring out: by default what was worked, with its length."""
+        for span in after.worked:
+            sketch.highlight(span)
+            sketch.length(span)
+
+
+def worked_length(piece: Piece) -> float:
+    """Return the length [mm] of the first range the last step worked; 0 where it worked none."""
+    return piece.worked[0].length if piece.worked else 0.0
+
+
+def each(piece: Piece, spans: Iterable[Span]) -> Iterator[tuple[Span, Any]]:
+    """Yield (span, branch) for every span, for checks that look at each member alike."""
+    for span in spans:
+        yield span, piece.branch(span.branch)
+
+
+__all__ = ["FAMILIES", "Example", "Operation", "Result", "declare", "each", "registry", "worked_length"]

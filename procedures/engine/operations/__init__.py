@@ -1,0 +1,1 @@
+"""The operations, one file each. A file here is in the catalogue by being here."""

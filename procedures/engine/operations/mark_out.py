@@ -1,0 +1,115 @@
+"""Mark out: put named places on the cold bar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from calculators.sections import Section
+from calculators.wording import Sentence, say
+from procedures.engine.branch import Mark
+from procedures.engine.finding import Finding, caution, stop
+from procedures.engine.operation import Example, Operation, Result, declare
+from procedures.engine.piece import Piece, bar
+from procedures.engine.place import Point
+from procedures.engine.place_params import NamedPosition
+from procedures.engine.sketch import Sketch
+
+
+class MarkOut(Operation):
+    """Puts marks on the piece. They ride on the metal through every later step."""
+
+    id = "mark_out"
+    title = "Mark out"
+    family = "prepare"
+    help = "Named marks that ride on the metal: whatever is done later, they stay where their metal goes."
+    synonyms = ("lay out", "set out", "centre-pop", "centre punch", "scribe")
+    tools = ("rule", "square", "centre punch", "soapstone")
+    period = "story stick or chalked board, dividers"
+    modern = "tape, laser line"
+    safety = ("Grind the mushroomed head off a punch before it is struck.",)
+
+    marks: tuple[NamedPosition, ...] = declare.marks("Marks", "A short name for each, and where it goes.")
+    holds: str = declare.choice(
+        "Stays with",
+        {"metal": "the metal", "start": "the start of the bar", "end": "the end of the bar"},
+        "A mark that stays with an end is only for gripping and trimming.",
+        default="metal",
+    )
+
+    def points(self, piece: Piece) -> Iterator[tuple[str, Point]]:
+        """Yield (name, point) for every mark, on each member of a group."""
+        for one in self.marks:
+            for point in piece.points(one.position):
+                yield one.name, point
+
+    def problems(self, piece: Piece) -> Iterator[Finding]:
+        names = [one.name for one in self.marks]
+        for name in sorted({one for one in names if names.count(one) > 1}):
+            yield stop(
+                "mark_out.name_twice",
+                "Two marks are called {name}.",
+                hint="Give each its own name.",
+                name=name,
+                field="marks",
+            )
+        list(self.points(piece))  # raises where a place is not on the piece
+
+    def transform(self, piece: Piece) -> Piece:
+        for name, point in self.points(piece):
+            piece = piece.marked(point.branch, Mark(name, point.at, self.holds))  # type: ignore[arg-type]
+        return piece
+
+    def cautions(self, before: Piece, after: Piece) -> Iterator[Finding]:
+        for branch in after.branches:
+            for first, second in zip(branch.marks, branch.marks[1:], strict=False):
+                if second.at - first.at < 2:
+                    yield caution(
+                        "mark_out.too_close",
+                        "Marks {first} and {second} are {gap:length} apart: hot, they cannot be told apart.",
+                        hint="Use one mark, or punch them on two faces.",
+                        first=first.name,
+                        second=second.name,
+                        gap=second.at - first.at,
+                        field="marks",
+                        source="from memory",
+                    )
+
+    def instruction(self, before: Piece, after: Piece) -> Sentence:
+        points = list(self.points(before))
+        if len(points) == 1:
+            name, point = points[0]
+            return say(
+                "Centre-punch mark {name}, {at:length} from the start of {branch}.",
+                name=name,
+                at=point.at,
+                branch=point.branch,
+            )
+        places = {f"at{index}": point.at for index, (_, point) in enumerate(points)}
+        listed = ", ".join(f"{{name{index}}} at {{at{index}:length}}" for index in range(len(points)))
+        names = {f"name{index}": name for index, (name, _) in enumerate(points)}
+        return say(f"Centre-punch, measured from the start: {listed}.", **names, **places)
+
+    def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
+        for name, point in self.points(before):
+            sketch.point(point, name)
+
+    examples = (
+        Example(
+            "Marks from both ends and from the middle",
+            before=bar(Section.square(12), 300),
+            params={
+                "marks": [
+                    {"name": "A", "on": "bar", "datum": "start", "offset": 80},
+                    {"name": "B", "on": "bar", "datum": "end", "offset": 25},
+                    {"name": "C", "on": "bar", "datum": "centre"},
+                ]
+            },
+            after=(Result(length=300, marks={"A": 80, "B": 275, "C": 150}),),
+        ),
+        Example(
+            "A mark beyond the bar is refused",
+            before=bar(Section.square(12), 300),
+            params={"marks": [{"name": "A", "on": "bar", "datum": "start", "offset": 320}]},
+            refused=("place.off_the_branch",),
+        ),
+    )

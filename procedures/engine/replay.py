@@ -1,0 +1,302 @@
+"""Replaying a procedure: one frame a step, with the piece before and after and all there is to say.
+
+A stop ends the replay of its part; the steps after it are kept and come out as not reached.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from calculators.wording import Sentence
+
+from .document import Document, Part, Step
+from .finding import Finding, Level, Unworkable, stop
+from .operation import Operation
+from .params import ParamError, PartParam
+from .piece import Piece, bar
+from .place import Span
+from .scale import Estimate, ScaleHabit
+from .sketch import Sketch
+
+Status = Literal["done", "stopped", "not_reached"]
+
+
+@dataclass(frozen=True)
+class Frame:
+    """One step replayed.
+
+    `before` is the piece the step found, `hot` the same after its scale, `after` what the step left
+    (`before` again where it did not come about). `worked` are the ranges it worked, as found before.
+    """
+
+    number: int
+    part: Part
+    step: Step
+    status: Status
+    before: Piece
+    after: Piece
+    operation: Operation | None = None
+    findings: tuple[Finding, ...] = ()
+    worked: tuple[Span, ...] = ()
+    instruction: Sentence | None = None
+    check: Sentence | None = None
+    sketch: Sketch = field(default_factory=Sketch, compare=False)
+
+    @property
+    def key(self) -> str:
+        """The key of the step."""
+        return self.step.key
+
+    @property
+    def title(self) -> str:
+        """The trade title of the operation."""
+        return self.step.kind.title if self.step.kind else self.step.operation
+
+    @property
+    def members(self) -> int:
+        """How many branches the step works; 1 where it works none in particular."""
+        return max(len(self.worked), 1)
+
+    @property
+    def heats(self) -> int:
+        """Planned forging heats over all members."""
+        return self.step.heats * self.members
+
+    @property
+    def welding_heats(self) -> int:
+        """Planned welding heats."""
+        return self.step.welding_heats
+
+    @property
+    def lost(self) -> float:
+        """Volume lost in this step [mm³], offcuts not reckoned as lost."""
+        return self.after.lost() - self.before.lost()
+
+    def of_level(self, level: Level | str) -> tuple[Finding, ...]:
+        """Return the findings of one level."""
+        return tuple(one for one in self.findings if one.level == level)
+
+
+@dataclass(frozen=True)
+class PartReplay:
+    """All frames of one part."""
+
+    part: Part
+    start: Piece
+    frames: tuple[Frame, ...]
+
+    @property
+    def final(self) -> Piece:
+        """The piece after the last step that came about."""
+        return self.frames[-1].after if self.frames else self.start
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether every step came about."""
+        return all(one.status == "done" for one in self.frames)
+
+    @property
+    def heats(self) -> int:
+        """Planned forging heats for one piece."""
+        return sum(one.heats for one in self.frames)
+
+    @property
+    def welding_heats(self) -> int:
+        """Planned welding heats for one piece."""
+        return sum(one.welding_heats for one in self.frames)
+
+
+@dataclass(frozen=True)
+class Replay:
+    """A whole procedure replayed, by part in the order of the document."""
+
+    document: Document
+    nominal: bool
+    estimate: Estimate
+    parts: tuple[PartReplay, ...]
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether every step of every part came about."""
+        return all(one.is_complete for one in self.parts)
+
+    @property
+    def stops(self) -> tuple[tuple[Frame, Finding], ...]:
+        """Every stop, with the frame it stands at."""
+        return tuple(
+            (frame, one) for part in self.parts for frame in part.frames for one in frame.of_level(Level.STOP)
+        )
+
+    def part(self, key: str) -> PartReplay | None:
+        """Return the replay of one part, or None."""
+        return next((one for one in self.parts if one.part.key == key), None)
+
+
+def replay(document: Document, *, nominal: bool = False, estimate: Estimate = "typical") -> Replay:
+    """Return the replay of a document; `nominal` leaves scale out of the reckoning."""
+    bench = _Bench(document, nominal, estimate)
+    parts = tuple(bench.finished(one.key) for one in document.parts)
+    return Replay(document, nominal, estimate, parts)
+
+
+class _Bench:
+    """The parts as they get finished: each is replayed once, when it is first needed."""
+
+    def __init__(self, document: Document, nominal: bool, estimate: Estimate) -> None:
+        self.document = document
+        self.parts = {one.key: one for one in document.parts}
+        self.nominal = nominal
+        self.estimate = estimate
+        self.done: dict[str, PartReplay] = {}
+        self.under_way: set[str] = set()
+
+    def finished(self, key: str) -> PartReplay:
+        if key not in self.done:
+            part = self.parts[key]
+            self.under_way.add(key)
+            self.done[key] = self._replay(part)
+            self.under_way.discard(key)
+        return self.done[key]
+
+    def _replay(self, part: Part) -> PartReplay:
+        piece = start = bar(part.section, part.length, name=part.key, material_id=part.material)
+        frames: list[Frame] = []
+        for number, step in enumerate(part.steps, start=1):
+            blocked = bool(frames) and frames[-1].status != "done"
+            frame = self._frame(number, part, step, piece, blocked=blocked)
+            frames.append(frame)
+            piece = frame.after
+        return PartReplay(part, start, tuple(frames))
+
+    def _frame(self, number: int, part: Part, step: Step, piece: Piece, *, blocked: bool) -> Frame:
+        operation, fault = _built(step)
+        frame = Frame(number, part, step, "not_reached", piece, piece, operation)
+        if blocked:
+            return replace(frame, findings=(fault,) if fault else ())
+        if operation is None or fault:
+            return replace(frame, status="stopped", findings=(fault,) if fault else ())
+        try:
+            bench = self._others(operation)
+            return _worked(frame, operation, replace(piece, bench=bench, worked=()), self._habit())
+        except Unworkable as refused:
+            finding = refused.finding.on_field(_place_field(operation))
+            return replace(frame, status="stopped", findings=(finding,))
+
+    def _habit(self) -> _Habit:
+        return _Habit(None if self.nominal else self.document.scale, self.estimate)
+
+    def _others(self, operation: Operation) -> Mapping[str, Piece]:
+        """Return the finished parts that an operation names, by key. Raises Unworkable."""
+        others = {}
+        for name, param in operation.params().items():
+            if isinstance(param, PartParam):
+                key = getattr(operation, name)
+                others[key] = self._other(key, name)
+        return others
+
+    def _other(self, key: str, field_name: str) -> Piece:
+        if key not in self.parts:
+            have = ", ".join(self.parts)
+            raise Unworkable(
+                stop(
+                    "part.unknown",
+                    "There is no part {key}.",
+                    hint="Parts: {have}.",
+                    have=have,
+                    key=key,
+                    field=field_name,
+                )
+            )
+        if key in self.under_way:
+            raise Unworkable(
+                stop(
+                    "part.loop",
+                    "Part {key} cannot be brought in here: it waits for this part itself.",
+                    hint="Let one of the two be made without the other.",
+                    key=key,
+                    field=field_name,
+                )
+            )
+        other = self.finished(key)
+        if not other.is_complete:
+            raise Unworkable(
+                stop(
+                    "part.not_finished",
+                    "Part {key} is not finished: one of its own steps is stopped.",
+                    hint="Mend that part first.",
+                    key=key,
+                    field=field_name,
+                )
+            )
+        return other.final
+
+
+@dataclass(frozen=True)
+class _Habit:
+    """The scale to reckon with; None in the nominal view."""
+
+    scale: ScaleHabit | None
+    estimate: Estimate
+
+    def take(self, piece: Piece, operation: Operation, step: Step) -> Piece:
+        """Return the piece after the scale of the step's heats."""
+        if self.scale is None:
+            return piece
+        spans = piece.spans(step.heated) if step.heated else operation.heated(piece)
+        welded = operation.welded(piece)
+        forging = self.scale.loss(step.heats, welding=False, estimate=self.estimate)
+        welding = self.scale.loss(step.welding_heats, welding=True, estimate=self.estimate)
+        for span in spans if step.heats else ():
+            piece = piece.receded(span, forging)
+        for span in welded if step.welding_heats else ():
+            piece = piece.receded(span, welding)
+        return piece
+
+
+def _built(step: Step) -> tuple[Operation | None, Finding | None]:
+    """Return the operation of a step, or the stop that says why its parameters do not read."""
+    try:
+        return step.build(), None
+    except ParamError as error:
+        code = "step.incomplete" if step.kind else "step.unknown_operation"
+        field_name = str(error.path[0]) if error.path else ""
+        return None, stop(code, "{what}", what=error.message, field=field_name)
+
+
+def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> Frame:
+    """Return the frame of a step that is done, or stopped by its own checks. Raises Unworkable."""
+    spans = operation.spans(piece)
+    problems = tuple(operation.problems(piece))
+    frame = replace(frame, worked=spans, findings=problems)
+    if any(one.level == Level.STOP for one in problems):
+        return replace(frame, status="stopped")
+    hot = habit.take(piece, operation, frame.step)
+    after = operation.transform(replace(hot, worked=()))
+    _keep_ledger(after, operation)
+    sketch = Sketch()
+    operation.draw(sketch, piece, after)
+    return replace(
+        frame,
+        status="done",
+        before=piece,
+        after=after,
+        findings=(*problems, *operation.cautions(piece, after)),
+        instruction=operation.instruction(piece, after),
+        check=operation.check(piece, after),
+        sketch=sketch,
+    )
+
+
+def _keep_ledger(piece: Piece, operation: Operation) -> None:
+    """Refuse a transform that makes or loses metal without a line for it: that is a fault of the code."""
+    whole = piece.start_volume + piece.received
+    if abs(piece.imbalance) > 1e-6 * whole:
+        raise AssertionError(f"{operation.id} lost {piece.imbalance:.6g} mm³ without saying where.")
+
+
+def _place_field(operation: Operation) -> str:
+    """Return the parameter that most likely named a place that is not there."""
+    kinds = {name: param.kind for name, param in operation.params().items()}
+    return next((name for name, kind in kinds.items() if kind in ("place", "position", "positions")), "")
