@@ -141,7 +141,7 @@ class Position:
 
 
 def marked(branch: Branch, name: str) -> float:
-    """Return how far the mark `name` is from the start. Raises Unworkable when the branch has no such mark."""
+    """Return how far the mark `name` is from the start. Raises Unworkable when there is no such mark."""
     mark = branch.mark(name)
     if mark is None:
         have = ", ".join(one.name for one in branch.marks)
