@@ -33,7 +33,7 @@ class Finding:
     hint: Sentence | None = None
     field: str = ""
     source: str = ""
-    mend: Mapping[str, Any] = field(default_factory=dict)
+    mend: Mapping[str, Any] = dataclasses.field(default_factory=dict)
 
     def on_field(self, name: str) -> Finding:
         """Return the same finding, said of the parameter `name` unless it names one already."""
