@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from calculators.materials import Material, material
+from calculators.materials import MATERIALS, Material
 from calculators.sections import Section
 
 from .branch import Attachment, Branch, Feature, Mark
@@ -256,7 +256,7 @@ def bar(
     return Piece(
         name=name,
         stock=Stock(section, length),
-        material=material(material_id),
+        material=MATERIALS[material_id],
         branches=(Branch(name, (segment,), placed),),
         bench=bench or {},
     )
