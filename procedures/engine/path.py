@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from calculators.spirals import archimedes_length, logarithmic_length
+from calculators.formulas import archimedes_spiral, logarithmic_spiral
 
 Plane = Literal["easy", "hard"]
 Law = Literal["archimedes", "logarithmic"]
@@ -97,9 +97,9 @@ class Spiral:
         return (low + high) / 2
 
     def _length_to(self, radius: float, turns: float) -> float:
-        law = logarithmic_length if self.law == "logarithmic" else archimedes_length
+        law = logarithmic_spiral if self.law == "logarithmic" else archimedes_spiral
         small, large = sorted((self.first, radius))
-        return law(small, large, turns) if turns > 0 else 0.0
+        return law.spiral_length(small, large, turns) if turns > 0 else 0.0
 
     def turned(self) -> Spiral:
         """Return the same spiral followed from its other end."""
