@@ -13,6 +13,7 @@ import subprocess
 import sys
 from importlib.util import find_spec
 from pathlib import Path
+from typing import NoReturn
 
 ROOT = Path(__file__).resolve().parent.parent
 VENV = ROOT / ".venv"
@@ -36,34 +37,34 @@ BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stab
 
 def enter(argv: list[str]) -> None:
     """Prepare what the command needs; return only when running inside the virtual environment."""
-    command = argv[1] if len(argv) > 1 else "help"
+    command, arguments = (argv[1], argv[2:]) if len(argv) > 1 else ("help", [])
     for_tests = command in {"test", "bench"}
     make_environment()
     install_packages(for_tests)
-    if command in {"start", "test", "bench"}:
+    if for_tests or command == "start":
         require_printing_libraries()
     if command == "test":
         require_browser()
     if for_tests:
-        os.environ["DJANGO_SETTINGS_MODULE"] = "tests.settings"
-    else:
-        os.environ.setdefault("DJANGO_SETTINGS_MODULE", "forgesite.settings")
-        make_secrets()
-    if command == "test":
-        run_tests(argv[2:])
+        run_tests(command, arguments)
+    make_secrets()
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "forgesite.settings")
     if Path(sys.prefix) != VENV:
         replace_process([str(VENV_PYTHON), str(ROOT / "manage.py"), *argv[1:]])
 
 
-def run_tests(arguments: list[str]) -> None:
-    """Become pytest, so that its summary is what ends the output and its exit code is ours."""
+def run_tests(command: str, arguments: list[str]) -> NoReturn:
+    """Become pytest, so that its summary ends the output and its exit code is ours; or the benches."""
     os.chdir(ROOT)
+    os.environ["DJANGO_SETTINGS_MODULE"] = "tests.settings"
+    if command == "bench":
+        replace_process([str(VENV_PYTHON), "-m", "tests.bench", *arguments])
     # More than four browsers and type checkers at once only get in each other's way.
     parallel = ["-n", "auto", "--maxprocesses", "4", "--dist", "worksteal"]
     replace_process([str(VENV_PYTHON), "-m", "pytest", *parallel, *arguments])
 
 
-def replace_process(command: list[str]) -> None:
+def replace_process(command: list[str]) -> NoReturn:
     sys.stdout.flush()
     sys.stderr.flush()
     os.execv(command[0], command)
@@ -193,7 +194,7 @@ def say(sentence: str) -> None:
     print(f"forgesite: {sentence}.", flush=True)
 
 
-def stop(sentence: str) -> None:
+def stop(sentence: str) -> NoReturn:
     sys.exit(f"forgesite: {sentence}")
 
 

@@ -25,7 +25,9 @@ class Command(BaseCommand):
     def add_arguments(self, parser: argparse.ArgumentParser) -> None:
         parser.add_argument("--port", type=port_number, default=8000, help="port to listen on (8000)")
         parser.add_argument(
-            "--host", default="127.0.0.1", help="address to listen on (127.0.0.1: this machine only; 0.0.0.0: all)"
+            "--host",
+            default="127.0.0.1",
+            help="address to listen on (127.0.0.1: this machine only; 0.0.0.0: all)",
         )
 
     def handle(self, *args: Any, host: str, port: int, **options: Any) -> None:
@@ -47,10 +49,15 @@ class Command(BaseCommand):
         stamp.write_text(digest)
 
     def say_where(self, host: str, port: int) -> None:
-        shown = "localhost" if host in LOOPBACK else socket.gethostname() if host in ("0.0.0.0", "::") else host
+        shown = (
+            "localhost" if host in LOOPBACK else socket.gethostname() if host in ("0.0.0.0", "::") else host
+        )
         lines = ["", f"  forgesite is at  http://{shown}:{port}/", ""]
         if settings.DEMO_PASSWORD:
-            lines += [f"  sign in as  {name}  with  {settings.DEMO_PASSWORD}" for name in accounts_with_demo_password()]
+            lines += [
+                f"  sign in as  {name}  with  {settings.DEMO_PASSWORD}"
+                for name in accounts_with_demo_password()
+            ]
         lines += ["  Ctrl-C stops it.", ""]
         self.stdout.write("\n".join(lines))
         self.stdout.flush()
@@ -75,7 +82,9 @@ def refuse_taken_port(host: str, port: int) -> None:
     except OSError as refusal:
         reason = refusal.strerror or str(refusal)
         another = "--port 8001" if port == 8000 else "--port 8000"
-        raise CommandError(f"Port {port} of {host} cannot be used ({reason}): choose another with {another}.") from None
+        raise CommandError(
+            f"Port {port} of {host} cannot be used ({reason}): choose another with {another}."
+        ) from None
 
 
 def digest_of_static_sources() -> str:

@@ -16,7 +16,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         if get_user_model().objects.exists():
             if options["verbosity"] > 0:
-                self.stdout.write("There are accounts already: the demo is loaded into an empty database only.")
+                self.stdout.write("There are accounts already: only an empty database gets the demo.")
             return
         if not settings.DEMO_PASSWORD:
             raise CommandError("FORGESITE_DEMO_PASSWORD must say what password the demo accounts get.")
