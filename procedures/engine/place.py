@@ -149,9 +149,8 @@ def marked(branch: Branch, name: str) -> float:
             stop(
                 "place.no_such_mark",
                 "There is no mark {name} on {branch} at this step.",
-                hint=f"Marks there: {have}."
-                if have
-                else "No mark has been put on it yet: mark it out first.",
+                hint="Marks there: {have}." if have else "It has no marks yet: mark it out first.",
+                have=have,
                 name=name or "(none named)",
                 branch=branch.name,
             )
