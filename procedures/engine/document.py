@@ -257,7 +257,7 @@ def _heated(stored: Any, path: tuple[str | int, ...]) -> Place | None:
 
 def _scale(stored: Any, path: tuple[str | int, ...]) -> ScaleHabit:
     given = object_of(stored, path, {"fire", "forging", "welding"})
-    fire = one_of(given.get("fire", "calculated"), (*path, "fire"), {"calculated": "", **FIRES})
+    fire = one_of(given.get("fire", "average"), (*path, "fire"), FIRES)
     depths = {
         key: number_of(given[key], (*path, key), SCALE_DEPTH)
         for key in ("forging", "welding")

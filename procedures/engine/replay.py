@@ -246,8 +246,8 @@ class _Habit:
             return piece
         spans = piece.spans(step.heated) if step.heated else operation.heated(piece)
         welded = operation.welded(piece)
-        forging = self.scale.loss(step.heats, welding=False, estimate=self.estimate)
-        welding = self.scale.loss(step.welding_heats, welding=True, estimate=self.estimate)
+        forging = self.scale.forging_loss(step.heats, self.estimate)
+        welding = self.scale.welding_loss(step.welding_heats, piece.material, self.estimate)
         for span in spans if step.heats else ():
             piece = piece.receded(span, forging)
         for span in welded if step.welding_heats else ():

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from calculators.formulas.scale_depth import FIRES, fire_depth, heat_depth
+from calculators.formulas.scale_depth import FIRES, FORGING_HEAT
+from calculators.materials import Material
 
 from .segment import Segment
 
@@ -17,28 +18,35 @@ Estimate = Literal["low", "typical", "high"]
 class ScaleHabit:
     """What a procedure says of its fire.
 
-    `fire` is "calculated" (from the section and the soak) or one of FIRES; `forging` and `welding` are
+    `fire` is one of FIRES, whose depth follows from the section and the soak; `forging` and `welding` are
     the smith's own depths [mm of metal a heat], which go before it.
     """
 
-    fire: str = "calculated"
+    fire: str = "average"
     forging: float | None = None
     welding: float | None = None
 
-    def depth(self, modulus: float, *, welding: bool, estimate: Estimate = "typical") -> float:
-        """Return the depth of metal lost [mm] in one heat by a bar of this volume per skin [mm]."""
-        own = self.welding if welding else self.forging
-        if own is not None:
-            return own
-        if self.fire == "calculated":
-            return heat_depth(modulus, welding=welding, estimate=estimate)
-        return fire_depth(self.fire, welding=welding, estimate=estimate)
+    def forging_depth(self, modulus: float, estimate: Estimate = "typical") -> float:
+        """Return the depth of metal lost [mm] in one forging heat by a bar of this volume per skin [mm]."""
+        return self.forging if self.forging is not None else self._depth(modulus, FORGING_HEAT, estimate)
 
-    def loss(
-        self, heats: int, *, welding: bool, estimate: Estimate = "typical"
-    ) -> Callable[[Segment], float]:
-        """Return the function that gives the depth [mm] a segment loses in this many heats."""
-        return lambda segment: heats * self.depth(segment.modulus, welding=welding, estimate=estimate)
+    def welding_depth(self, modulus: float, material: Material, estimate: Estimate = "typical") -> float:
+        """Return the depth of metal lost [mm] in one heat to the middle of the material's welding band."""
+        if self.welding is not None:
+            return self.welding
+        return self._depth(modulus, sum(material.welding) / 2, estimate)
+
+    def _depth(self, modulus: float, temperature: float, estimate: Estimate) -> float:
+        depths = FIRES[self.fire].depths(modulus, temperature)
+        return {"low": depths.low, "typical": depths.typical, "high": depths.high}[estimate]
+
+    def forging_loss(self, heats: int, estimate: Estimate) -> Callable[[Segment], float]:
+        """Return the function that gives the depth [mm] a segment loses in so many forging heats."""
+        return lambda segment: heats * self.forging_depth(segment.modulus, estimate)
+
+    def welding_loss(self, heats: int, material: Material, estimate: Estimate) -> Callable[[Segment], float]:
+        """Return the function that gives the depth [mm] a segment loses in so many welding heats."""
+        return lambda segment: heats * self.welding_depth(segment.modulus, material, estimate)
 
     def write(self) -> dict[str, Any]:
         """Return the stored form."""
