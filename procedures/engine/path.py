@@ -97,9 +97,10 @@ class Spiral:
         return (low + high) / 2
 
     def _length_to(self, radius: float, turns: float) -> float:
-        law = logarithmic_spiral if self.law == "logarithmic" else archimedes_spiral
+        even, growing = archimedes_spiral.spiral_length, logarithmic_spiral.spiral_length
+        length = growing if self.law == "logarithmic" else even
         small, large = sorted((self.first, radius))
-        return law.spiral_length(small, large, turns) if turns > 0 else 0.0
+        return length(small, large, turns) if turns > 0 else 0.0
 
     def turned(self) -> Spiral:
         """Return the same spiral followed from its other end."""

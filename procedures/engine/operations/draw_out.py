@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import sqrt
 
-from calculators.sections import Section
+from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
 from procedures.engine.checks import curved_metal, grip
 from procedures.engine.finding import Finding, caution, stop
@@ -79,6 +79,18 @@ class DrawOut(Operation):
                     final=self.final_length,
                     source="geometry",
                 )
+            try:
+                self.section_for(piece, span)
+            except SectionError as fault:
+                yield stop(
+                    "draw_out.cannot_keep",
+                    "{fault}",
+                    hint="Keep the shape, or give the target section.",
+                    fault=str(fault),
+                    field="hold",
+                    source="geometry",
+                    mend={"hold": "shape"},
+                )
 
     def section_for(self, piece: Piece, span: Span) -> Section:
         """Return the section that the run is drawn to."""
@@ -86,17 +98,17 @@ class DrawOut(Operation):
             return self.target
         branch = piece.branch(span.branch)
         volume = branch.volume_between(span.low, span.high)
-        start, _ = branch.sections_between(span.low, span.high)
+        shape = max(branch.sections_between(span.low, span.high), key=lambda one: one.area)
         if self.final_length is not None:
             area = volume / self.final_length
         else:
             area = volume / span.length * (1 - (self.reduction or 0) / 100)
-        ratio = area / start.area
+        ratio = area / shape.area
         if self.hold == "width":
-            return start.resized(thickness=start.thickness * ratio)
+            return shape.resized(thickness=shape.thickness * ratio)
         if self.hold == "thickness":
-            return start.resized(width=start.width * ratio)
-        return start.scaled(sqrt(ratio))
+            return shape.resized(width=shape.width * ratio)
+        return shape.scaled(sqrt(ratio))
 
     def transform(self, piece: Piece) -> Piece:
         for span in self.spans(piece):
