@@ -4,8 +4,9 @@ A section is a Minkowski sum g₀·K₀ + g₁·K₁ + … with g ≥ 0 of the u
 
     area = gᵀ Q g        mixed area = gᵀ Q h        perimeter, width and thickness are linear in g
 
-with Q the matrix of the mixed areas of the unit shapes, M(K, L) = ½ Σ h_K(n) ℓ over the edges of L (h the support
-function of K in the direction of the edge's outward normal n, ℓ the edge's length). Derived here; tested against polygons.
+with Q the matrix of the mixed areas of the unit shapes, M(K, L) = ½ Σ h_K(n) ℓ over the edges of L (h the
+support function of K in the direction of the edge's outward normal n, ℓ the edge's length). Derived here;
+tested against polygons.
 
 The unit shapes, y across the width and z through the thickness:
     WIDTH      an edge of length 1 along y            THICKNESS  an edge of length 1 along z

@@ -9,13 +9,14 @@ MINUS = "\N{MINUS SIGN}"
 
 
 def decimal(value: float, places: int) -> str:
-    """Return a number rounded half up to so many places, without trailing zeros: "60", "166.7", "−3.2".
+    """Return a number rounded half up to so many places, without trailing zeros: "60", "166.7".
 
     Raises ValueError for what is not a finite number.
     """
     if not isfinite(value):
         raise ValueError(f"{value} cannot be shown: it is not a finite number.")
-    text = f"{abs(value) + 10.0 ** -(places + 6):.{places}f}"  # 0.05 is stored a hair low and must still round up
+    nudge = 10.0 ** -(places + 6)  # a half may be stored a hair low and must still round up
+    text = f"{abs(value) + nudge:.{places}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return f"{MINUS}{text}" if value < 0 and text != "0" else text
@@ -41,7 +42,7 @@ def inches(value: float, parts: int) -> str:
 
 
 def inch_length(value: float) -> str:
-    """Return a length in inches with its unit: to 1/32 up to ½ in, 1/16 up to 6 in, 1/8 beyond; feet from 3 ft on."""
+    """Return inches with their unit: to 1/32 up to ½ in, 1/16 up to 6 in, 1/8 beyond; feet from 3 ft on."""
     size = abs(value)
     parts = 32 if size <= 0.5 else 16 if size <= 6 else 8
     if floor(size * parts + 0.5) < 36 * parts:

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from math import cos, pi, sin, sqrt
 
-from calculators.generators import BORE, DIAMOND, DISC, HALF_DISC, HEXAGON, THICKNESS, TRIANGLE, WIDTH, Weights
+from calculators.generators import (
+    BORE,
+    DIAMOND,
+    DISC,
+    HALF_DISC,
+    HEXAGON,
+    THICKNESS,
+    TRIANGLE,
+    WIDTH,
+    Weights,
+)
 
 Point = tuple[float, float]
 
@@ -21,8 +31,8 @@ _EDGES: dict[int, tuple[tuple[float, float], ...]] = {
 def outline(weights: Weights, points_per_arc: int) -> list[Point]:
     """Return the outside as a counter-clockwise polygon (y, z) [mm] centred on the centroid.
 
-    An arc is a quarter turn; its points lie on the true curve. A Minkowski sum's outline is the edges of its shapes laid
-    end to end in the order of their directions.
+    An arc is a quarter turn; its points lie on the true curve. A Minkowski sum's outline is the edges of its
+    shapes laid end to end in the order of their directions.
     """
     if points_per_arc < 1:
         raise ValueError(f"An arc needs at least one chord; {points_per_arc} is too few.")

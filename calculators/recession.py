@@ -1,6 +1,7 @@
 """Surface recession: what is left of a section when scale takes a depth off all round.
 
-An inner parallel body where that has a closed form, and the nearest section with the same loss of area where not.
+An inner parallel body where that has a closed form, and the nearest section with the same loss of area where
+not.
 """
 
 from __future__ import annotations
@@ -66,13 +67,14 @@ def _recede_box(g: list[float], depth: float) -> None:
         g[edge] += gained - 2 * depth
     short = -min(g[WIDTH], g[THICKNESS], 0.0)
     if short:
-        # A chamfered side has come to its corner: the diamond gives way for the rest, so the thickness stays right.
+        # A chamfered side has come to its corner: the diamond gives way for the rest, so the thickness stays
+        # right.
         g[DIAMOND] = max(g[DIAMOND] - short / 2, 0.0)
         g[WIDTH], g[THICKNESS] = max(g[WIDTH], 0.0), max(g[THICKNESS], 0.0)
 
 
 def _recede_blend(g: list[float], depth: float) -> None:
-    """Shrink the shapes of a blend in proportion to its thickness; plain edges make up the rest of the 2·depth."""
+    """Shrink a blend's shapes in proportion to its thickness; plain edges make up the rest of the 2·depth."""
     width, thickness = _across(g, WIDTHS), _across(g, THICKNESSES)
     left = max(1 - 2 * depth / thickness, 0.0) if thickness > 0 else 0.0
     for shape in (DIAMOND, HEXAGON, HALF_DISC, TRIANGLE):

@@ -1,7 +1,9 @@
 """What a section's weights are called: its shape, its dimensions, and its JSON.
 
-A shape is recognised when the weights it does not use are less than a billionth of the largest; anything else is a
-"blend". `weights_of` is the only place where dimensions become weights, and it refuses what cannot be a section.
+A shape is recognised when the weights it does not use are less than a billionth of the largest; anything else
+is a
+"blend". `weights_of` is the only place where dimensions become weights, and it refuses what cannot be a
+section.
 """
 
 from __future__ import annotations
@@ -62,10 +64,13 @@ def dimensions_of(weights: Weights) -> tuple[str, dict[str, float]]:
 
 
 def section_json(weights: Weights) -> dict[str, object]:
-    """Return what `read_json` reads: `{"shape": "flat", "width": 30, "thickness": 8}`, or a blend's weights by name."""
+    """Return what `read_json` reads: a shape and its dimensions, or a blend's weights by name."""
     shape, dimensions = dimensions_of(weights)
     if shape == "blend":
-        return {"shape": "blend", **{name: weight for name, weight in zip(NAMES, weights, strict=True) if weight}}
+        return {
+            "shape": "blend",
+            **{name: weight for name, weight in zip(NAMES, weights, strict=True) if weight},
+        }
     return {"shape": shape, **dimensions}
 
 
@@ -85,9 +90,13 @@ def read_json(fields: object) -> Weights:
     unknown = [name for name in rest if name not in NAMES]
     if unknown:
         raise SectionError(f"A blend has no {unknown[0]!r}; it has {_listed(NAMES)}.")
-    w = tuple(_size(f"The {name} of a blend", rest[name], zero=True) if name in rest else 0.0 for name in NAMES)
+    w = tuple(
+        _size(f"The {name} of a blend", rest[name], zero=True) if name in rest else 0.0 for name in NAMES
+    )
     weights: Weights = (w[0], w[1], w[2], w[3], w[4], w[5], w[6], w[7])
-    if weights[BORE] > weights[DISC] + min(weights[WIDTH], weights[THICKNESS]) / 2 + weights[DIAMOND] / sqrt(2):
+    if weights[BORE] > weights[DISC] + min(weights[WIDTH], weights[THICKNESS]) / 2 + weights[DIAMOND] / sqrt(
+        2
+    ):
         raise SectionError("The bore of a blend is larger than its outside.")
     return weights
 
@@ -153,6 +162,9 @@ _SHAPES: dict[str, tuple[tuple[str, ...], Callable[..., Weights]]] = {
     "point": ((), lambda: NOTHING),
 }
 SHAPES = (*_SHAPES, "blend")
+DIMENSIONS = {
+    shape: names for shape, (names, _) in _SHAPES.items()
+}  # what each shape but a blend is made from
 
 
 def _lookup(shape: str) -> tuple[tuple[str, ...], Callable[..., Weights]]:
@@ -162,7 +174,7 @@ def _lookup(shape: str) -> tuple[tuple[str, ...], Callable[..., Weights]]:
 
 
 def _clean(value: float) -> float:
-    """Return a dimension put together from weights without the dust of adding them up (30.1, not 30.099999999999998)."""
+    """Return a dimension summed from weights without the dust of adding: 30.1, not 30.099999999999998."""
     return float(f"{value:.12g}")
 
 
@@ -175,7 +187,11 @@ def _name_box(g: Weights) -> tuple[str, dict[str, float]]:
 
 def _name_round_cornered(g: Weights) -> tuple[str, dict[str, float]]:
     r = g[DISC]
-    return "rounded_flat", {"width": _clean(g[WIDTH] + 2 * r), "thickness": _clean(g[THICKNESS] + 2 * r), "radius": r}
+    return "rounded_flat", {
+        "width": _clean(g[WIDTH] + 2 * r),
+        "thickness": _clean(g[THICKNESS] + 2 * r),
+        "radius": r,
+    }
 
 
 def _name_cut_cornered(g: Weights) -> tuple[str, dict[str, float]]:

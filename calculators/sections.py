@@ -1,7 +1,9 @@
-"""Cross-sections of bar: round, square, flat and the rest, and every blend between two of them inside a taper.
+"""Cross-sections of bar: round, square, flat and the rest, and every blend between two of them inside a
+taper.
 
-A section is a short vector of weights, `g`, over the shapes of `generators`; so a blend is a weighted mean of two
-vectors and the areas, perimeters and taper volumes below are exact for all of them, with no special cases.
+A section is a short vector of weights, `g`, over the shapes of `generators`; so a blend is a weighted mean of
+two vectors and the areas, perimeters and taper volumes below are exact for all of them, with no special
+cases.
 """
 
 from __future__ import annotations
@@ -46,8 +48,8 @@ _NOT_YET = -1.0
 class Section:
     """A cross-section: y across the width, z through the thickness. Lengths in mm, areas in mm².
 
-    Made by `round`, `flat` and the like, which raise SectionError for a size that cannot be. Equal and hashable by
-    its weights.
+    Made by `round`, `flat` and the like, which raise SectionError for a size that cannot be. Equal and hashable
+    by its weights.
     """
 
     g: Weights
@@ -95,7 +97,7 @@ class Section:
 
     @classmethod
     def chamfered_flat(cls, width: float, thickness: float, chamfer: float) -> Section:
-        """Return a flat or square with 45° chamfers measured along its sides, less than half the smaller side."""
+        """Return a flat or square with 45° chamfers along its sides, less than half the smaller side."""
         return cls(weights_of("chamfered_flat", {"width": width, "thickness": thickness, "chamfer": chamfer}))
 
     @classmethod
@@ -115,12 +117,12 @@ class Section:
 
     @property
     def shape(self) -> str:
-        """One of SHAPES; a flat as thick as wide is a square, and anything without a name of its own is a "blend"."""
+        """One of SHAPES; a flat as thick as wide is a square, what has no name of its own a "blend"."""
         return dimensions_of(self.g)[0]
 
     @property
     def dimensions(self) -> dict[str, float]:
-        """The sizes [mm] the shape is made from, by name: `{"width": 30.0, "thickness": 8.0}`; none for a blend."""
+        """The sizes [mm] the shape is made from: `{"width": 30.0, "thickness": 8.0}`; none for a blend."""
         return dimensions_of(self.g)[1]
 
     @property
@@ -158,7 +160,7 @@ class Section:
 
     @property
     def centroid_share(self) -> float:
-        """The height of the centroid over the bottom as a share of the thickness: 0.5 for all symmetrical sections."""
+        """The centroid's height over the bottom as a share of the thickness: 0.5 if symmetrical."""
         g = self.g
         if g[HALF_DISC] == 0 and g[TRIANGLE] == 0:
             return 0.5
@@ -210,7 +212,8 @@ class Section:
         return Section((g[0] * k, g[1] * k, g[2] * k, g[3] * k, g[4] * k, g[5] * k, g[6] * k, g[7] * k))
 
     def resized(self, width: float | None = None, thickness: float | None = None) -> Section:
-        """Return a square, flat or the like made to a new width or thickness [mm]; its corners stay as they are.
+        """Return a square, flat or the like made to a new width or thickness [mm]; its corners stay as they
+        are.
 
         Raises SectionError where that makes no sense (a round, a hexagon) or leaves no room for the corners.
         """
@@ -225,17 +228,19 @@ class Section:
             if not (isfinite(size) and size > 0):
                 raise SectionError(f"The {name} must be more than 0 mm; it is {size!r}.")
             if size < corners:
-                raise SectionError(f"A {name} of {size:g} mm leaves no room for the corners, {corners:g} mm in all.")
+                raise SectionError(
+                    f"A {name} of {size:g} mm leaves no room for the corners, {corners:g} mm in all."
+                )
             g[edge] = size - corners
         return Section((g[0], g[1], g[2], g[3], g[4], g[5], g[6], g[7]))
 
     def receded(self, depth: float) -> Section:
         """Return what is left when scale has taken a depth [mm] off the surface all round.
 
-        Round, square, flat, hexagon, octagon and triangle: the inner parallel body, so every size across goes down by
-        twice the depth. Rounded: the corner radius first. Chamfered: the chamfer by (2-√2)·depth. Half-round: the one whose
-        area is less by depth × perimeter, to first order. Other blends: width and thickness down by twice the depth. A
-        tube loses outside only. Never below nothing.
+        Round, square, flat, hexagon, octagon and triangle: the inner parallel body, so every size across goes
+        down by twice the depth. Rounded: the corner radius first. Chamfered: the chamfer by (2-√2)·depth.
+        Half-round: the one whose area is less by depth × perimeter, to first order. Other blends: width and
+        thickness down by twice the depth. A tube loses outside only. Never below nothing.
 
         Raises SectionError when the depth is below 0.
         """

@@ -1,8 +1,8 @@
 """Volumes of the metal between two cross-sections a length apart: exact, with the inverse.
 
 The solid is the convex hull of its two end sections: at fraction x of the length the section is the blend
-(1-x)·start + x·end, so A(x) = (1-x)²A₀ + 2x(1-x)M + x²A₁ with M the mixed area, and the volume is a cubic in x. Derived;
-identical to the prismatoid rule. See `generators` for M.
+(1-x)·start + x·end, so A(x) = (1-x)²A₀ + 2x(1-x)M + x²A₁ with M the mixed area, and the volume is a cubic in
+x. Derived; identical to the prismatoid rule. See `generators` for M.
 """
 
 from __future__ import annotations
@@ -62,7 +62,7 @@ def taper_length(start: Section, end: Section, volume: float) -> float:
 
 
 def _root(first: float, mixed: float, last: float, wanted: float) -> float:
-    """Return the x in 0..1 with 3A₀x + 3(M-A₀)x² + (A₀-2M+A₁)x³ = wanted: Newton's steps, kept inside a bracket."""
+    """Return the x in 0..1 with 3A₀x + 3(M-A₀)x² + (A₀-2M+A₁)x³ = wanted, by Newton inside a bracket."""
     linear, square, cube = 3 * first, 3 * (mixed - first), first - 2 * mixed + last
     low, high = 0.0, 1.0
     x = wanted / (first + mixed + last)

@@ -1,7 +1,7 @@
 """What people type: lengths, sections, angles, masses and temperatures, as smiths write them.
 
-`20 x 50`, `ø12`, `1/2 sq`, `3-1/2"`, `8,5`, `1' 2 3/8"`, `½ in`. A small grammar of our own: nothing typed reaches an
-evaluator, and what is not understood is refused with a sentence that says what would be.
+`20 x 50`, `ø12`, `1/2 sq`, `3-1/2"`, `8,5`, `1' 2 3/8"`, `½ in`. A small grammar of our own: nothing typed
+reaches an evaluator, and what is not understood is refused with a sentence that says what would be.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ _ANGLE_UNITS = {
 
 
 def parse_length(text: str, default_unit: str = "mm", *, zero_ok: bool = False) -> float:
-    """Return a length [mm] from what was typed; a bare number is in the default unit ("mm", "cm", "m", "in", "ft").
+    """Return a length [mm] from what was typed; a bare number is in the default unit: mm, cm, m, in or ft.
 
     Raises TypedError: not a length, below zero, zero (unless allowed), or more than 100 m.
     """

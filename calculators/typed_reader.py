@@ -99,7 +99,7 @@ class Reader:
 
 
 def length(reader: Reader) -> tuple[float, str | None]:
-    """Take a length: its value and its unit, or None where none was given. Feet with inches come as inches."""
+    """Take a length: its value, and its unit or None. Feet with inches come as inches."""
     value = reader.number()
     unit = unit_of(reader, _LENGTH_UNITS)
     token = reader.peek()
@@ -114,7 +114,7 @@ def length(reader: Reader) -> tuple[float, str | None]:
 
 
 def checked_mm(mm: float, zero_ok: bool = False) -> float:
-    """Return a length [mm] that is more than zero (or zero, where allowed) and at most 100 m; or raise TypedError."""
+    """Return a length [mm], or raise TypedError: more than 100 m, or zero where that is not allowed."""
     if mm > LONGEST_LENGTH:
         raise TypedError("is more than 100 m")
     if mm <= 0 and not zero_ok:

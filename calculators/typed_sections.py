@@ -30,7 +30,11 @@ _ONE_SIZE = {
     "half_round": Section.half_round,
     "triangle": Section.triangle,
 }
-_SAID = {"half_round": "half-round", "hexagon": "hexagon across its flats", "octagon": "octagon across its flats"}
+_SAID = {
+    "half_round": "half-round",
+    "hexagon": "hexagon across its flats",
+    "octagon": "octagon across its flats",
+}
 
 
 @dataclass
@@ -41,7 +45,7 @@ class _Found:
 
 
 def read_section(reader: Reader, default_unit: str) -> Section:
-    """Return the Section. Raises TypedError with the reason as a clause, SectionError for sizes that cannot be."""
+    """Return the Section. Raises TypedError with a clause, SectionError for sizes that cannot be."""
     found = _Found()
     while reader.peek() is not None:
         if not (_take_shape(reader, found) or _take_corner(reader, found) or reader.take("bar")):

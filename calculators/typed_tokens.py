@@ -1,7 +1,7 @@
 """Splitting what was typed into numbers, fractions, words and signs, without guessing.
 
-Plain characters only: anything outside a short list is refused by name, so no look-alike digit or letter gets through.
-One pass over at most LONGEST characters; nothing is evaluated.
+Plain characters only: anything outside a short list is refused by name, so no look-alike digit or letter gets
+through. One pass over at most LONGEST characters; nothing is evaluated.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """How numbers and sections are said, in millimetres or in inches, and sentences that can be said in either.
 
-A METRIC or INCH unit system turns house units into text. `say` makes a Sentence, which keeps its values in house units
-and becomes text only when the reader's units are known.
+A METRIC or INCH unit system turns house units into text. `say` makes a Sentence, which keeps its values in
+house units and becomes text only when the reader's units are known.
 """
 
 from __future__ import annotations
@@ -74,7 +74,10 @@ class UnitSystem(ABC):
         if shape == "blend":
             sizes = {"width": section.width, "thickness": section.thickness}
         if shape == "flat" and sizes["width"] < sizes["thickness"]:
-            sizes = {"width": sizes["thickness"], "thickness": sizes["width"]}  # a smith says the larger first
+            sizes = {
+                "width": sizes["thickness"],
+                "thickness": sizes["width"],
+            }  # a smith says the larger first
         said = {name: self.size_short(mm) for name, mm in sizes.items()}
         if shape in _SQUARE_TEXTS and said["width"] == said["thickness"]:
             return _SQUARE_TEXTS[shape].format(**said)
@@ -222,7 +225,9 @@ def _number_kind(name: str) -> _Kind:
 
 
 def _section_kind(name: str) -> _Kind:
-    return _Kind(lambda value: hasattr(value, "shape"), lambda system, value: str(getattr(system, name)(value)))
+    return _Kind(
+        lambda value: hasattr(value, "shape"), lambda system, value: str(getattr(system, name)(value))
+    )
 
 
 def _text(system: UnitSystem, value: object) -> str:
@@ -237,7 +242,9 @@ def _fields(template: str) -> tuple[tuple[str, str | None, str], ...]:
         if name is not None and not name.isidentifier():
             raise ValueError(f"The sentence {template!r} has a field without a plain name: {name!r}.")
         if kind and kind not in _KINDS:
-            raise ValueError(f"The sentence {template!r} has the kind {kind!r}; there are {', '.join(_KINDS)}.")
+            raise ValueError(
+                f"The sentence {template!r} has the kind {kind!r}; there are {', '.join(_KINDS)}."
+            )
         fields.append((literal, name, kind or "text"))
     return tuple(fields)
 
@@ -282,11 +289,11 @@ class Sentence:
 def say(template: str, **values: object) -> Sentence:
     """Return a Sentence. Its fields carry a kind: "Draw to {target:section}, {length:length} long".
 
-    Kinds: length, size, area, volume, mass, angle, temperature, number, percent (of a share), count, seconds, section,
-    section_short, and text (the default, which also takes another Sentence).
+    Kinds: length, size, area, volume, mass, angle, temperature, number, percent (of a share), count, seconds,
+    section, section_short, and text (the default, which also takes another Sentence).
 
-    Raises ValueError at once for a field without a value, a value without a field, an unknown kind, or a value of the
-    wrong kind.
+    Raises ValueError at once for a field without a value, a value without a field, an unknown kind, or a
+    value of the wrong kind.
     """
     named = set()
     for _, name, kind in _fields(template):

@@ -1,0 +1,152 @@
+"""The base of a formula: declared inputs with limits, one answer with its working, and its source.
+
+A formula is one file in `formulas/` named as its id; nothing else is edited to add one.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import operator
+from abc import ABC, abstractmethod
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import isfinite
+from typing import Any, ClassVar, dataclass_transform
+
+from calculators.sections import Section
+from calculators.sources import SOURCES, Source
+from calculators.wording import Sentence
+
+_LIMITS = "limits"
+
+
+@dataclass(frozen=True)
+class Cite:
+    """A place in a source: its key in `sources`, and the page or clause.
+
+    Raises KeyError when there is no such source.
+    """
+
+    key: str
+    page: int | str | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if self.key not in SOURCES:
+            raise KeyError(f"There is no source {self.key!r}.")
+
+    @property
+    def source(self) -> Source:
+        """The book, standard or paper."""
+        return SOURCES[self.key]
+
+    def __str__(self) -> str:
+        page = f", page {self.page}" if isinstance(self.page, int) else f", {self.page}" if self.page else ""
+        return f"{self.source}{page}" + (f" ({self.note})" if self.note else "")
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A value with its unit and its working, further values of the same sum, and warnings."""
+
+    value: float
+    unit: str
+    working: str
+    label: str = ""
+    further: tuple[Answer, ...] = ()
+    warnings: tuple[Sentence, ...] = ()
+    text: str = ""  # the answer in words, where it is not a number
+
+    def __getitem__(self, label: str) -> Answer:
+        """Return the further value of a label. Raises KeyError when there is none."""
+        for answer in self.further:
+            if answer.label == label:
+                return answer
+        raise KeyError(label)
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What an input is called and between which limits it lies; both ends of above and below excluded."""
+
+    label: str
+    unit: str
+    above: float | None = None
+    at_least: float | None = None
+    below: float | None = None
+    at_most: float | None = None
+    help: str = ""
+
+    def fault(self, value: float) -> str | None:
+        """Return a sentence saying why a value is out of its limits, or None."""
+        unit = f" {self.unit}" if self.unit else ""
+        if not isfinite(value):
+            return f"{self.label} must be a finite number; it is {value}."
+        for limit, broken, words in (
+            (self.above, operator.le, "more than"),
+            (self.at_least, operator.lt, "at least"),
+            (self.below, operator.ge, "less than"),
+            (self.at_most, operator.gt, "at most"),
+        ):
+            if limit is not None and broken(value, limit):
+                return f"{self.label} must be {words} {limit:g}{unit}; it is {value:g}{unit}."
+        return None
+
+
+class GivenError(ValueError):
+    """An input out of its limits; `field` is its name."""
+
+    def __init__(self, message: str, field: str) -> None:
+        super().__init__(message)
+        self.field = field
+
+
+def given(
+    label: str,
+    unit: str,
+    *,
+    above: float | None = None,
+    at_least: float | None = None,
+    below: float | None = None,
+    at_most: float | None = None,
+    default: Any = dataclasses.MISSING,
+    help: str = "",
+) -> Any:
+    """Declare an input of a formula: its label, its unit ("" for a plain number) and its limits."""
+    limits = Limits(label, unit, above, at_least, below, at_most, help)
+    return dataclasses.field(default=default, metadata={_LIMITS: limits})
+
+
+@dataclass_transform(frozen_default=True, field_specifiers=(given,))
+class Formula(ABC):
+    """A sum a smith does. A subclass declares its inputs with `given` and answers in house units.
+
+    Raises GivenError, a ValueError, when an input is out of its limits.
+    """
+
+    id: ClassVar[str]
+    title: ClassVar[str]
+    source: ClassVar[Cite]
+
+    def __init_subclass__(cls) -> None:
+        dataclass(frozen=True)(cls)
+
+    def __post_init__(self) -> None:
+        for name, limits in self.inputs():
+            value = getattr(self, name)
+            if isinstance(value, (Section, str)):
+                continue
+            if isinstance(value, bool) or not isinstance(value, (int, float)):
+                raise GivenError(f"{limits.label} must be a number; it is {value!r}.", name)
+            if fault := limits.fault(value):
+                raise GivenError(fault, name)
+
+    @classmethod
+    def inputs(cls) -> Iterator[tuple[str, Limits]]:
+        """Return each input's name and limits, in order."""
+        for field in dataclasses.fields(cls):  # type: ignore[arg-type]  # every subclass is made a dataclass above
+            yield field.name, field.metadata[_LIMITS]
+
+    @abstractmethod
+    def answer(self) -> Answer:
+        """Return the answer with its working."""

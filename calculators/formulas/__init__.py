@@ -1,0 +1,1 @@
+"""One formula to a file, named as its id."""

@@ -1,0 +1,108 @@
+"""The bibliography: where the numbers come from, by key.
+
+A source's `standing` says how far the number was followed: "read" in the source itself, "quoted" as another
+work gives it, "memory" (remembered, not read again), "derived" here from geometry or physics, or "practice"
+(common in shops, no source).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Source:
+    """A book, standard or paper, and how far it was followed."""
+
+    author: str
+    title: str
+    standing: str
+    edition: str = ""
+    year: int | None = None
+    note: str = ""
+
+    def __str__(self) -> str:
+        parts = [self.author, self.title, self.edition, str(self.year or "")]
+        return ", ".join(part for part in parts if part)
+
+
+SOURCES: dict[str, Source] = {
+    "DERIVED": Source(
+        "forgesite",
+        "Derived here from geometry and constant volume",
+        "derived",
+        note="Checked by another route.",
+    ),
+    "PRACTICE": Source("", "Common practice, no source", "practice"),
+    "MEMORY": Source("", "From memory, no source read", "memory"),
+    "ILGEN": Source("W. L. Ilgen", "Forge Work", "read", "American Book Co., New York", 1912),
+    "SHOP-PRACTICE": Source(
+        "",
+        "Shop Practice, volumes 1 and 2, part Forging",
+        "quoted",
+        note="A technical school's text; author and year not verified (about 1906).",
+    ),
+    "GOOGERTY": Source(
+        "T. F. Googerty", "Hand-Forging and Wrought-Iron Ornamental Work", "quoted", year=1911
+    ),
+    "BLUE-BOOK": Source(
+        "Tata Steel and SCI",
+        "Eurocode 3 Blue Book, general note 2.1",
+        "read",
+        note="7850 kg/m³, the density behind European section masses.",
+    ),
+    "EN-1993-1-2": Source(
+        "CEN",
+        "EN 1993-1-2, Design of steel structures: structural fire design",
+        "quoted",
+        "with AC:2009",
+        2005,
+        "Clause 3.4.1: expansion and heat of carbon steel to 1200 °C.",
+    ),
+    "MACHINERY": Source(
+        "Industrial Press",
+        "Machinery's Handbook",
+        "read",
+        "31st edition",
+        note="Cold-bent sheet, page 1421: its neutral line lies nearer the inside than a hot bar's.",
+    ),
+    "DIN-6935": Source(
+        "DIN",
+        "DIN 6935, Cold bending of flat steel products",
+        "quoted",
+        note="Cold sheet: K below 0.5 at small radii.",
+    ),
+    "TOMLINSON": Source(
+        "A. Tomlinson and J. D. Stringer",
+        "Spread and elongation in flat tool forging, Journal of the Iron and Steel Institute 193, 157-162",
+        "memory",
+        year=1959,
+        note="As given in Dieter, Mechanical Metallurgy. Supported here by an energy upper bound.",
+    ),
+    "DAVIES": Source(
+        "M. H. Davies, M. T. Simnad and C. E. Birchenall",
+        "On the mechanism and kinetics of the scaling of iron, Journal of Metals 3, 889-896",
+        "memory",
+        year=1951,
+        note="Iron, 500 to 1100 °C; used to 1250.",
+    ),
+    "CHAPMAN": Source(
+        "W. A. J. Chapman", "Workshop Technology, part 1", "quoted", "5th edition", 1972, "Heat colours."
+    ),
+    "STIRLING": Source(
+        "Stirling Co.", "A Book of Steam for Engineers", "quoted", year=1905, note="Heat colours."
+    ),
+    "CIE-1931": Source(
+        "CIE",
+        "Standard colorimetric observer, 2 degrees",
+        "derived",
+        year=1931,
+        note="Planck's law over its colour-matching functions, computed in 1 nm steps.",
+    ),
+    "SLIT-DEMONSTRATION": Source(
+        "",
+        "A trade demonstration: the slit is two sides of the hole less 5 %, or three radii",
+        "quoted",
+        year=2000,
+    ),
+}
