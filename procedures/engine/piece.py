@@ -211,9 +211,12 @@ class Piece:
         return replace(self, worked=(*self.worked, *spans))
 
     def receded(self, span: Span, depth_of: Callable[[Segment], float]) -> Piece:
-        """Return the piece after scale took the skin of a span back, the metal entered as lost."""
+        """Return the piece after scale took the skin of a span back, the metal entered as lost.
+
+        Raises Unworkable where no metal would be left.
+        """
         branch = self.branch(span.branch)
-        slim = branch.changed(span.low, span.high, lambda one: one.receded(depth_of(one)))
+        slim = branch.changed(span.low, span.high, lambda one: _left_by_scale(one, depth_of(one)))
         return self.with_branch(slim).losing("scale", branch.volume - slim.volume)
 
     def losing(self, kind: LossKind, volume: float) -> Piece:
@@ -239,6 +242,22 @@ class Piece:
     def hung(self, branch: Branch, attached: Attachment) -> Piece:
         """Return the piece with a new branch hung on it."""
         return self.with_branch(replace(branch, attached=attached))
+
+
+def _left_by_scale(segment: Segment, depth: float) -> Segment:
+    slim = segment.receded(depth)
+    if slim.volume <= 0:
+        raise Unworkable(
+            stop(
+                "scale.burnt_away",
+                "Scale {depth:length} deep takes all of {section:section}.",
+                hint="Plan fewer heats, or a fire that scales less.",
+                depth=depth,
+                section=segment.start,
+                source="geometry",
+            )
+        )
+    return slim
 
 
 def bar(

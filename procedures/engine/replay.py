@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from calculators.sections import SectionError
 from calculators.wording import Sentence
 
 from .document import Document, Part, Step
@@ -180,6 +181,9 @@ class _Bench:
         try:
             bench = self._others(operation)
             return _worked(frame, operation, replace(piece, bench=bench, worked=()), self._habit())
+        except SectionError as fault:
+            finding = stop("step.no_such_section", "{fault}", fault=str(fault), source="geometry")
+            return replace(frame, status="stopped", findings=(finding,))
         except Unworkable as refused:
             finding = refused.finding.on_field(_place_field(operation))
             return replace(frame, status="stopped", findings=(finding,))

@@ -79,3 +79,9 @@ def test_the_section_after_is_the_one_asked_for():
     (only,) = frames(drawn_out(12))
     assert only.after.root.section_at(300) == Section.square(12)
     assert str(only.instruction).startswith("Draw 60")
+
+
+def test_a_bar_burnt_away_by_scale_is_a_stop_that_says_how_deep_it_goes():
+    (only,) = frames(drawn_out(12, heats=200), scale={"forging": 0.1})
+    assert [one.code for one in only.findings] == ["scale.burnt_away"]
+    assert "20 mm deep" in only.findings[0].text().replace("\u202f", " ")
