@@ -1,5 +1,4 @@
-"""The colour of glowing iron: Planck's law seen by the CIE 1931 standard observer, and a picture of it in
-sRGB.
+"""The colour of glowing iron: Planck's law seen by the CIE 1931 observer, and a picture of it in sRGB.
 
 The chromaticity is physics: a grey oxide leaves it as Planck gives it. The brightness a screen can show is
 not; the tone law below is an illustration, tuned by eye to the names of the heats.

@@ -1,9 +1,7 @@
-"""Cross-sections of bar: round, square, flat and the rest, and every blend between two of them inside a
-taper.
+"""Cross-sections of bar: round, square, flat and the rest, and every blend of two of them inside a taper.
 
 A section is a short vector of weights, `g`, over the shapes of `generators`; so a blend is a weighted mean of
-two vectors and the areas, perimeters and taper volumes below are exact for all of them, with no special
-cases.
+two vectors, and the areas, perimeters and taper volumes are exact for all of them, with no special cases.
 """
 
 from __future__ import annotations
@@ -48,8 +46,8 @@ _NOT_YET = -1.0
 class Section:
     """A cross-section: y across the width, z through the thickness. Lengths in mm, areas in mm².
 
-    Made by `round`, `flat` and the like, which raise SectionError for a size that cannot be. Equal and hashable
-    by its weights.
+    Made by `round`, `flat` and the like, which raise SectionError for a size that cannot be. Equal and
+    hashable by its weights.
     """
 
     g: Weights
@@ -212,8 +210,7 @@ class Section:
         return Section((g[0] * k, g[1] * k, g[2] * k, g[3] * k, g[4] * k, g[5] * k, g[6] * k, g[7] * k))
 
     def resized(self, width: float | None = None, thickness: float | None = None) -> Section:
-        """Return a square, flat or the like made to a new width or thickness [mm]; its corners stay as they
-        are.
+        """Return a square, flat or the like made to a new width or thickness [mm]; its corners stay.
 
         Raises SectionError where that makes no sense (a round, a hexagon) or leaves no room for the corners.
         """

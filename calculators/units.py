@@ -1,5 +1,4 @@
-"""Factors between the house units (mm, kg, °C, s, deg) and the others people use: the only file that knows
-pint.
+"""Factors between the house units (mm, kg, °C, s, deg) and the others: the only file that knows pint.
 
 Only names from the table below reach pint, never anything typed.
 """

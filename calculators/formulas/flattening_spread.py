@@ -125,7 +125,7 @@ class FlatteningSpread(Formula):
         if not _TESTED[0] <= ratio <= _TESTED[1]:
             found.append(
                 say(
-                    "The bite is {ratio:number} of the width; the rule holds from {low:number} to {high:number}.",
+                    "The bite is {ratio:number} of the width; the rule is for {low:number} to {high:number}.",
                     ratio=ratio,
                     low=_TESTED[0],
                     high=_TESTED[1],

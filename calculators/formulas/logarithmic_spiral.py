@@ -17,8 +17,7 @@ def spiral_length(inner: float, outer: float, turns: float) -> float:
 
 
 def turns_for_length(inner: float, outer: float, length: float) -> float:
-    """Return the turns of a spiral between two different radii [mm] that takes up a length [mm]: a closed
-    form.
+    """Return the turns of a spiral between two different radii [mm] that takes up a length [mm].
 
     Raises ValueError when the length is not more than the straight way between the radii.
     """
