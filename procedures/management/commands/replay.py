@@ -8,11 +8,11 @@ import json
 import sys
 from argparse import ArgumentParser
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import BaseCommand
 
-from procedures.engine.document import Document, DocumentError, read
+from procedures.engine.document import DocumentError, read
 from procedures.engine.document_text import LARGEST, parse
 from procedures.engine.replay import replay
 from procedures.report import lines, report
@@ -34,23 +34,21 @@ class Command(BaseCommand):
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
-        replayed = replay(
-            document_in(options["file"]), nominal=options["nominal"], estimate=options["estimate"]
-        )
+        try:
+            document = read(parse(_bytes_of(options["file"])))
+        except DocumentError as error:
+            self._refuse(f"{error.path}: {error.message}")
+        except OSError as error:
+            self._refuse(f"{options['file']}: {error.strerror or 'It cannot be read'}.")
+        replayed = replay(document, nominal=options["nominal"], estimate=options["estimate"])
         if options["json"]:
             self.stdout.write(json.dumps(report(replayed), ensure_ascii=False, indent=2))
         else:
             self.stdout.write("\n".join(lines(replayed)))
 
-
-def document_in(name: str) -> Document:
-    """Return the document in a file. Raises CommandError, with exit code 2, that says what is wrong and where."""
-    try:
-        return read(parse(_bytes_of(name)))
-    except DocumentError as error:
-        raise CommandError(f"{error.path}: {error.message}", returncode=2) from error
-    except OSError as error:
-        raise CommandError(f"{name}: {error.strerror or 'it cannot be read'}.", returncode=2) from error
+    def _refuse(self, line: str) -> NoReturn:
+        self.stderr.write(line)  # by itself: a CommandError would put its own name before the path
+        sys.exit(2)
 
 
 def _bytes_of(name: str) -> bytes:

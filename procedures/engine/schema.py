@@ -1,0 +1,227 @@
+"""The JSON Schema of the document, made from the catalogue: what an operation declares is what it says.
+
+Draft 2020-12. It says all that a schema can: what depends on another value (a radius that leaves no room, two
+steps of one key, the number of steps in all) is for `document.read` alone.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calculators.generators import NAMES
+from calculators.materials import MATERIALS
+from calculators.section_names import DIMENSIONS, LARGEST, SMALLEST
+
+from . import document
+from .catalogue import catalogue
+from .fields import BAR_LENGTH, COUNT, HEATS, KEY, SCALE_DEPTH, VERSION_NUMBER
+from .operation import Operation
+from .params import LENGTH_LIMIT, NAME_LIMIT
+from .scale import FIRES
+
+Schema = dict[str, Any]
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+ID = f"urn:{document.FORMAT.replace('.', ':')}:{document.VERSION}"
+
+_KEY = {"type": "string", "pattern": f"^{KEY.pattern}$"}
+_DISTANCE = {"type": "number", "minimum": 0, "maximum": LENGTH_LIMIT}
+
+
+def schema() -> Schema:
+    """Return the JSON Schema of a procedure's document."""
+    return {
+        "$schema": DIALECT,
+        "$id": ID,
+        "title": "A forging procedure",
+        "description": "Lengths in mm, angles in degrees.",
+        **_object(
+            {
+                "format": {"const": document.FORMAT},
+                "version": {"const": document.VERSION},
+                "title": _words(120, needed=True),
+                "summary": _words(2000, lines=True),
+                "level": {"enum": list(document.LEVELS)},
+                "licence": {"enum": list(document.LICENCES)},
+                "credits": _list(_words(120, needed=True), 40),
+                "scale": {"$ref": "#/$defs/scale"},
+                "parts": _list({"$ref": "#/$defs/part"}, document.MOST_PARTS, least=1),
+            },
+            needed=("format", "version", "title", "parts"),
+        ),
+        "$defs": {**_definitions(), **{f"params_{key}": _params(kind) for key, kind in catalogue().items()}},
+    }
+
+
+def _definitions() -> Schema:
+    return {
+        "part": _part(),
+        "step": _step(),
+        "photo": _photo(),
+        "scale": _object(
+            {"fire": {"enum": list(FIRES)}, **dict.fromkeys(("forging", "welding"), SCALE_DEPTH.schema())}
+        ),
+        "section": _section(),
+        "place": _place(),
+        "position": _position(),
+        "mark": _position(name=_name()),
+    }
+
+
+def _part() -> Schema:
+    stock = {
+        "section": {"$ref": "#/$defs/section"},
+        "length": BAR_LENGTH.schema(),
+    }
+    return _object(
+        {
+            "key": _KEY,
+            "name": _words(60, needed=True),
+            "quantity": COUNT.schema(),
+            "material": {"enum": list(MATERIALS)},
+            "stock": _object(stock, needed=("section", "length")),
+            "steps": _list({"$ref": "#/$defs/step"}, document.MOST_STEPS),
+        },
+        needed=("key", "name", "stock"),
+    )
+
+
+def _step() -> Schema:
+    step = _object(
+        {
+            "key": _KEY,
+            "operation": {"enum": list(catalogue())},
+            "version": VERSION_NUMBER.schema(),
+            "params": {"type": "object"},
+            "heats": HEATS.schema(),
+            "welding_heats": HEATS.schema(),
+            "heated": {"anyOf": [{"$ref": "#/$defs/place"}, {"type": "null"}]},
+            "tongs": _words(80),
+            "note": _words(10_000, lines=True),
+            "photos": _list({"$ref": "#/$defs/photo"}, document.MOST_PHOTOS),
+        },
+        needed=("key", "operation"),
+    )
+    return {**step, "allOf": [_parameters_of(kind) for kind in catalogue().values()]}
+
+
+def _parameters_of(kind: type[Operation]) -> Schema:
+    """Return the rule that a step of this operation has this operation's parameters."""
+    own: Schema = {
+        "properties": {
+            "params": {"$ref": f"#/$defs/params_{kind.id}"},
+            "version": {"maximum": kind.version},
+        }
+    }
+    if kind.one_of or _needed(kind):
+        own["required"] = ["params"]
+    return {"if": {"properties": {"operation": {"const": kind.id}}, "required": ["operation"]}, "then": own}
+
+
+def _params(kind: type[Operation]) -> Schema:
+    needed = _needed(kind)
+    described = {
+        name: {"title": param.label, **({"description": param.help} if param.help else {})}
+        | (param.schema() if name in needed else {"anyOf": [param.schema(), {"type": "null"}]})
+        for name, param in kind.params().items()
+    }
+    own = {"title": kind.title, "description": kind.help, **_object(described, needed=needed)}
+    if kind.one_of:
+        own["allOf"] = [{"oneOf": [_given(name) for name in names]} for names in kind.one_of]
+    return own
+
+
+def _needed(kind: type[Operation]) -> tuple[str, ...]:
+    """Return the parameters that must be given; those of which one is chosen are not among them."""
+    chosen = {name for names in kind.one_of for name in names}
+    return tuple(
+        name
+        for name, param in kind.params().items()
+        if param.required and kind.default(name) is None and name not in chosen
+    )
+
+
+def _given(name: str) -> Schema:
+    return {"required": [name], "properties": {name: {"not": {"type": "null"}}}}
+
+
+def _photo() -> Schema:
+    digest = {"type": "string", "pattern": f"^{document.DIGEST.pattern}$"}
+    return _object({"digest": digest, "alt": _words(300), "caption": _words(300)}, needed=("digest", "alt"))
+
+
+def _section() -> Schema:
+    size = {"type": "number", "minimum": SMALLEST, "maximum": LARGEST}
+    weight = {"anyOf": [size, {"const": 0}]}
+    named = [
+        _object({"shape": {"const": shape}, **dict.fromkeys(names, size)}, needed=("shape", *names))
+        for shape, names in DIMENSIONS.items()
+    ]
+    blend = _object({"shape": {"const": "blend"}, **dict.fromkeys(NAMES, weight)}, needed=("shape",))
+    return {"oneOf": [*named, blend]}
+
+
+def _place() -> Schema:
+    place = _object(
+        {
+            "on": _name(),
+            "datum": {"enum": ["whole", "start", "end", "centre", "mark", "between"]},
+            "offset": _DISTANCE,
+            "length": {"anyOf": [_DISTANCE, {"type": "null"}]},
+            "mark": _words(NAME_LIMIT),
+            "mark_to": _words(NAME_LIMIT),
+            "toward": {"enum": ["start", "end", "both"]},
+        },
+        needed=("on",),
+    )
+    between: Schema = {"mark": {"minLength": 1}, "mark_to": {"minLength": 1}}
+    return place | {
+        "allOf": [_measured_from_a_mark(), _if_datum("between", between)],
+    }
+
+
+def _position(**more: Schema) -> Schema:
+    position = _object(
+        {
+            **more,
+            "on": _name(),
+            "datum": {"enum": ["start", "end", "centre", "mark"]},
+            "offset": _DISTANCE,
+            "mark": _words(NAME_LIMIT),
+            "toward": {"enum": ["start", "end"]},
+        },
+        needed=(*more, "on"),
+    )
+    return position | {"allOf": [_measured_from_a_mark()]}
+
+
+def _measured_from_a_mark() -> Schema:
+    return _if_datum("mark", {"mark": {"minLength": 1}})
+
+
+def _if_datum(datum: str, then: Schema) -> Schema:
+    rule = {"properties": then, "required": list(then)}
+    return {"if": {"properties": {"datum": {"const": datum}}, "required": ["datum"]}, "then": rule}
+
+
+# -- small pieces ------------------------------------------------------------------------------------
+
+
+def _object(properties: Schema, *, needed: tuple[str, ...] = ()) -> Schema:
+    rule: Schema = {"type": "object", "properties": properties, "additionalProperties": False}
+    return rule | ({"required": list(needed)} if needed else {})
+
+
+def _list(items: Schema, most: int, *, least: int = 0) -> Schema:
+    return {"type": "array", "items": items, "maxItems": most} | ({"minItems": least} if least else {})
+
+
+def _words(most: int, *, needed: bool = False, lines: bool = False) -> Schema:
+    """Return the rule for words: no control characters, and not only space where they are needed."""
+    allowed = r"^[^\u0000-\u0008\u000b\u000c\u000e-\u001f]*$" if lines else r"^[^\u0000-\u001f]*$"
+    rule: Schema = {"type": "string", "maxLength": most, "pattern": allowed}
+    return rule | ({"allOf": [{"pattern": r"\S"}]} if needed else {})
+
+
+def _name() -> Schema:
+    return _words(NAME_LIMIT, needed=True)

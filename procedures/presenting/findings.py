@@ -1,0 +1,50 @@
+"""Findings as pages and cards show them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from calculators.wording import UnitSystem
+from procedures.engine.finding import Finding, Level
+
+WORDS = {Level.STOP: "Stop", Level.CAUTION: "Caution", Level.NOTE: "Note"}
+
+
+@dataclass(frozen=True, slots=True)
+class ShownFinding:
+    """One finding in the reader's units; `step` is the key and `number` the number of its step."""
+
+    level: str
+    word: str
+    code: str
+    text: str
+    hint: str
+    source: str
+    field: str
+    step: str
+    number: int
+    href: str = ""
+    about: str = ""
+
+
+def shown_finding(finding: Finding, key: str, number: int, units: UnitSystem) -> ShownFinding:
+    """Return a finding of the step of this key and number."""
+    return ShownFinding(
+        level=str(finding.level),
+        word=WORDS[finding.level],
+        code=finding.code,
+        text=finding.message.text(units),
+        hint=finding.hint.text(units) if finding.hint else "",
+        source=finding.source,
+        field=finding.field,
+        step=key,
+        number=number,
+    )
+
+
+def counted(findings: Iterable[Finding]) -> dict[str, int]:
+    """Return how many findings there are of each level: {"stop": 0, "caution": 2, "note": 1}."""
+    counts = Counter(one.level for one in findings)
+    return {str(level): counts[level] for level in Level}

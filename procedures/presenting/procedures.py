@@ -1,0 +1,147 @@
+"""A whole procedure as pages, cards and the phone show it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cached_property
+from typing import Any
+
+from calculators.wording import METRIC, UnitSystem
+from procedures.engine.document import LEVELS, LICENCES, Document, Photo
+from procedures.engine.replay import Replay, replay
+
+from .figures import Fact, fact
+from .findings import ShownFinding, counted
+from .parts import LOSS_WORDS, ShownPart, once
+from .steps import FindPhoto, ShownStep
+
+
+def no_photo(photo: Photo) -> Any:
+    """Find no photo: for pages that show none."""
+    return None
+
+
+class ShownProcedure:
+    """A replayed procedure in the reader's units.
+
+    `replayed` is the view shown; `twin` is the other one (nominal, or with scale) and is replayed only when
+    something asks for it. `size` is the drawings' size as the drawing code names it. `find_photo` turns a
+    document's photo into what the photo component takes, or None.
+    """
+
+    def __init__(
+        self, replayed: Replay, units: UnitSystem, size: Any = "screen", find_photo: FindPhoto = no_photo
+    ) -> None:
+        self.replayed = replayed
+        self.units = units
+        self.size = size
+        self.find_photo = find_photo
+        self.document = replayed.document
+        self.nominal = replayed.nominal
+
+    @cached_property
+    def twin(self) -> Replay:
+        """The replay of the other view."""
+        return replay(self.document, nominal=not self.nominal, estimate=self.replayed.estimate)
+
+    @cached_property
+    def parts(self) -> tuple[ShownPart, ...]:
+        """Its parts in order."""
+        return tuple(ShownPart(self, one) for one in self.replayed.parts)
+
+    def part(self, key: str) -> ShownPart | None:
+        """Return the part of this key, or None."""
+        return next((one for one in self.parts if one.key == key), None)
+
+    @property
+    def steps(self) -> Iterator[ShownStep]:
+        """Every step of every part."""
+        return (step for part in self.parts for step in part.steps)
+
+    @property
+    def title(self) -> str:
+        """The title."""
+        return self.document.title
+
+    @property
+    def level(self) -> str:
+        """The level in a word."""
+        return LEVELS[self.document.level]
+
+    @property
+    def licence(self) -> str:
+        """The licence's name."""
+        return LICENCES[self.document.licence]
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether every step of every part came about."""
+        return self.replayed.is_complete
+
+    # -- totals ----------------------------------------------------------------------------------
+
+    @cached_property
+    def heats(self) -> int:
+        """Planned heats for everything that is made."""
+        return sum(one.heats * one.quantity for one in self.parts)
+
+    @cached_property
+    def welding_heats(self) -> int:
+        """Planned welding heats for everything that is made."""
+        return sum(one.welding_heats * one.quantity for one in self.parts)
+
+    @cached_property
+    def totals(self) -> tuple[Fact, ...]:
+        """The figures of the whole: mass in and out, what is lost, heats; all pieces counted."""
+        start = end = scale = other = kept = 0.0
+        for part in self.parts:
+            first, last = part.replayed.start, part.replayed.final
+            start += part.quantity * first.mass
+            scale += part.quantity * first.mass_of(last.lost("scale"))
+            other += part.quantity * first.mass_of(last.lost() - last.lost("scale"))
+            kept += part.quantity * first.mass_of(sum(one.volume for one in last.offcuts))
+        end = start - scale - other - kept
+        rows = [fact("Bar needed", self.units.mass(start)), fact("Finished", self.units.mass(end))]
+        lost = ((LOSS_WORDS["scale"], scale), ("Other losses", other), ("Offcuts kept", kept))
+        rows += [fact(label, self.units.mass(mass)) for label, mass in lost if abs(mass) > 1e-6]
+        rows.append(Fact("Heats", str(self.heats)))
+        if self.welding_heats:
+            rows.append(Fact("Welding heats", str(self.welding_heats)))
+        return tuple(rows)
+
+    @cached_property
+    def tools(self) -> tuple[str, ...]:
+        """All hand tools, each once."""
+        return once(tool for step in self.steps for tool in step.tools)
+
+    @cached_property
+    def tongs(self) -> tuple[str, ...]:
+        """All tongs named, each once."""
+        return once(step.tongs for step in self.steps if step.tongs)
+
+    @cached_property
+    def safety(self) -> tuple[str, ...]:
+        """All safety lines, each once."""
+        return once(line for step in self.steps for line in step.safety)
+
+    @cached_property
+    def findings(self) -> dict[str, int]:
+        """How many findings there are of each level."""
+        return counted(one for part in self.replayed.parts for frame in part.frames for one in frame.findings)
+
+    @cached_property
+    def warnings(self) -> tuple[ShownFinding, ...]:
+        """Every stop and caution, in the order of the steps."""
+        return tuple(one for step in self.steps for one in step.warnings)
+
+
+def present(
+    document: Document,
+    units: UnitSystem = METRIC,
+    *,
+    nominal: bool = False,
+    size: Any = "screen",
+    find_photo: FindPhoto = no_photo,
+) -> ShownProcedure:
+    """Return a document replayed and ready to show; see ShownProcedure."""
+    return ShownProcedure(replay(document, nominal=nominal), units, size, find_photo)

@@ -1,0 +1,251 @@
+"""One step as pages, cards and the phone show it. Everything is reckoned when it is first asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from django.utils.safestring import SafeString, mark_safe
+
+from calculators.wording import Sentence
+from procedures import markdown
+from procedures.engine.document import Photo
+from procedures.engine.finding import Level
+from procedures.engine.replay import Frame
+
+from .figures import Fact, Figure, branch_of, fact, figures, run_at
+from .findings import ShownFinding, shown_finding
+from .heats import ShownHeat, heat_of, planned
+from .places import place_of
+
+if TYPE_CHECKING:
+    from .parts import ShownPart
+
+FindPhoto = Callable[[Photo], Any]
+
+STATES = {"done": "", "stopped": "stopped", "not_reached": "unreached"}
+
+
+class ShownStep:
+    """One step of a part, in the reader's units.
+    A page that lists sixty steps asks for a few texts of each; drawings cost most, and only those that are
+    asked for are made.
+    """
+
+    def __init__(self, part: ShownPart, frame: Frame) -> None:
+        self.part = part
+        self.frame = frame
+        self.units = part.units
+
+    def __repr__(self) -> str:
+        return f"<step {self.number} of {self.part.key}: {self.title}>"
+
+    # -- what it is ------------------------------------------------------------------------------
+
+    @property
+    def number(self) -> int:
+        """Its number in the part, from 1."""
+        return self.frame.number
+
+    @property
+    def key(self) -> str:
+        """The key of the step."""
+        return self.frame.key
+
+    @property
+    def title(self) -> str:
+        """The trade title of the operation."""
+        return self.frame.title
+
+    @property
+    def status(self) -> str:
+        """done, stopped or not_reached."""
+        return self.frame.status
+
+    @property
+    def state(self) -> str:
+        """The same as the components name it: "", "stopped" or "unreached"."""
+        return STATES[self.frame.status]
+
+    @cached_property
+    def place(self) -> str:
+        """Where it works, in words; "" when that is no one place."""
+        if self.frame.operation is None:
+            return ""
+        return place_of(self.frame.operation, self.frame.before, self.units)
+
+    @cached_property
+    def instruction(self) -> str:
+        """The sentence for the card; "" for a step that did not come about."""
+        return self._said(self.frame.instruction)
+
+    @cached_property
+    def check(self) -> str:
+        """The one thing to measure before going on, or ""."""
+        return self._said(self.frame.check)
+
+    def _said(self, sentence: Sentence | None) -> str:
+        return sentence.text(self.units) if sentence else ""
+
+    # -- numbers ---------------------------------------------------------------------------------
+
+    @cached_property
+    def figures(self) -> tuple[Figure, ...]:
+        """Section, lengths and mass, before and after."""
+        return figures(self.frame, self.units)
+
+    @cached_property
+    def sizes(self) -> tuple[Figure, ...]:
+        """The figures to read at arm's length: section and lengths, holes too, without the mass."""
+        return tuple(one for one in self.figures if one.kind != "mass")
+
+    @property
+    def section(self) -> Figure | None:
+        """The section before and after, or None where the step works no run."""
+        return next((one for one in self.figures if one.kind == "section"), None)
+
+    @cached_property
+    def leaves(self) -> str:
+        """The section it leaves where it worked, with its unit: the size to show in a list."""
+        piece = self.frame.after
+        if self.frame.status != "done":
+            return ""
+        return self._with_unit(run_at(piece, piece.worked, self.units))
+
+    def _with_unit(self, section: str) -> str:
+        return f"{section} {self.units.length_unit}" if section else ""
+
+    @cached_property
+    def lengths(self) -> tuple[tuple[str, str, str], ...]:
+        """(what, nominal, expected with scale) after the step: the part worked if it changed, the branch."""
+        nominal, expected = self._both_views()
+        if nominal is None or expected is None:
+            return ()
+        rows = []
+        first, second = ((one.after.worked or (None,))[0] for one in (nominal, expected))
+        if first and second and any(one.kind == "worked" and one.changed for one in self.figures):
+            rows.append(("Worked part", self.units.length(first.length), self.units.length(second.length)))
+        name = branch_of(expected)
+        if nominal.after.has_branch(name):
+            lengths = (self.units.length(one.after.branch(name).length) for one in (nominal, expected))
+            several = len(expected.after.branches) > 1
+            rows.append((name if several else "Whole", *lengths))
+        return tuple(rows)
+
+    def _both_views(self) -> tuple[Frame | None, Frame | None]:
+        """Return the frame without and with scale, each None where the step did not come about."""
+        own = self.frame if self.frame.status == "done" else None
+        twin = self.part.twin_of(self.frame)
+        return (own, twin) if self.part.nominal else (twin, own)
+
+    # -- heat and help ---------------------------------------------------------------------------
+
+    @cached_property
+    def heat(self) -> ShownHeat | None:
+        """The heat to work at, or None for cold work."""
+        kind = self.frame.step.kind
+        return heat_of(kind.heat, self.units) if kind and kind.heat else None
+
+    @property
+    def heats(self) -> int:
+        """Planned heats in all, welding heats too, every member counted."""
+        return self.frame.heats + self.frame.welding_heats
+
+    @cached_property
+    def planned(self) -> str:
+        """Planned heats in words, or ""."""
+        return planned(self.frame)
+
+    @property
+    def heat_boxes(self) -> range:
+        """One for each planned heat, to tick."""
+        return range(self.heats)
+
+    @property
+    def tongs(self) -> str:
+        """The tongs named, or ""."""
+        return self.frame.step.tongs
+
+    @property
+    def tools(self) -> tuple[str, ...]:
+        """The usual hand tools."""
+        return self.frame.step.kind.tools if self.frame.step.kind else ()
+
+    @property
+    def power_tools(self) -> tuple[str, ...]:
+        """The usual tools at a power hammer or the like."""
+        return self.frame.step.kind.power_tools if self.frame.step.kind else ()
+
+    @property
+    def helper(self) -> str:
+        """When a second person is wanted, or ""."""
+        return self.frame.step.kind.helper if self.frame.step.kind else ""
+
+    @property
+    def period(self) -> str:
+        """How it was done, or ""."""
+        return self.frame.step.kind.period if self.frame.step.kind else ""
+
+    @property
+    def modern(self) -> str:
+        """What is done instead today, or ""."""
+        return self.frame.step.kind.modern if self.frame.step.kind else ""
+
+    @property
+    def safety(self) -> tuple[str, ...]:
+        """Safety lines of the operation."""
+        return self.frame.step.kind.safety if self.frame.step.kind else ()
+
+    # -- what is said about it -------------------------------------------------------------------
+
+    @cached_property
+    def findings(self) -> tuple[ShownFinding, ...]:
+        """What the checks say."""
+        return tuple(shown_finding(one, self.key, self.number, self.units) for one in self.frame.findings)
+
+    @property
+    def stops(self) -> int:
+        """How many stops there are."""
+        return len(self.frame.of_level(Level.STOP))
+
+    @property
+    def cautions(self) -> int:
+        """How many cautions there are."""
+        return len(self.frame.of_level(Level.CAUTION))
+
+    @cached_property
+    def warnings(self) -> tuple[ShownFinding, ...]:
+        """The findings to know before the step is begun: stops and cautions."""
+        return tuple(one for one in self.findings if one.level != Level.NOTE)
+
+    @cached_property
+    def note(self) -> SafeString:
+        """The author's note as safe HTML."""
+        return markdown.render(self.frame.step.note) if self.frame.step.note else SafeString("")
+
+    @cached_property
+    def photos(self) -> tuple[Any, ...]:
+        """The photos that are there, as the photo component takes them."""
+        found = (self.part.procedure.find_photo(one) for one in self.frame.step.photos)
+        return tuple(one for one in found if one is not None)
+
+    @cached_property
+    def facts(self) -> tuple[Fact, ...]:
+        """Small facts beside the heat: planned heats, mass."""
+        mass = [fact("mass", self.units.mass(self.frame.after.mass))]
+        return tuple(([Fact("planned", self.planned)] if self.planned else []) + mass)
+
+    # -- drawings --------------------------------------------------------------------------------
+
+    @cached_property
+    def drawing(self) -> SafeString:
+        """The drawing of the step as SVG; "" for one that did not come about."""
+        if self.frame.status != "done":
+            return SafeString("")
+        return mark_safe(self.part.pen.step(self.frame))  # made by the drawing code, which escapes
+
+    @cached_property
+    def drawing_text(self) -> str:
+        """The drawing in words."""
+        return self.part.pen.text(self.frame) if self.frame.status == "done" else ""
