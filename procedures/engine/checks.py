@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from calculators.sections import Section
+
 from .branch import Branch
 from .finding import Finding, caution, stop
 from .piece import Piece
 from .place import Span
 
 HELD = 60.0  # mm of bar that tongs or a hand need outside the work: from memory
+THIN = 2.0  # mm: from memory
 BY_HAND = 400.0  # mm: a bar longer than this is its own handle: common practice, no source
 
 
@@ -57,3 +60,18 @@ def grip(piece: Piece, spans: Iterable[Span]) -> Iterator[Finding]:
                 source="60 mm from memory",
             )
             return
+
+
+def thin_end(section: Section, field: str) -> Iterator[Finding]:
+    """Warn of an end so thin that it burns before the metal behind it is hot."""
+    thickness = min(section.thickness, section.width)
+    if thickness < THIN:
+        yield caution(
+            "thin.burns",
+            "An end {thickness:size} thick burns before the metal behind it is hot.",
+            hint="Leave it {least:size} until the last heat, and keep it out of the heart of the fire.",
+            thickness=thickness,
+            least=THIN,
+            field=field,
+            source="2 mm from memory",
+        )

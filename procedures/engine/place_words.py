@@ -1,0 +1,95 @@
+"""How places are said in sentences: "the last 60 mm of the bar", "mark A of the hook"."""
+
+from __future__ import annotations
+
+from calculators.wording import Sentence, say
+
+from .piece import Piece
+from .place import Place, Position
+
+
+def owner_words(piece: Piece, name: str) -> str:
+    """Return how a branch or group is said: "the bar", "left", "each of the arms"."""
+    if name in piece.groups:
+        return f"each of the {name}"
+    return f"the {name}" if name == piece.root.name else name
+
+
+def range_words(piece: Piece, place: Place) -> Sentence:
+    """Return a range as a smith says it. Raises Unworkable where it is not on the piece."""
+    on = owner_words(piece, place.on)
+    length = piece.spans(place)[0].length
+    if place.datum == "between":
+        return say(
+            "{on} between marks {first} and {second}", on=on, first=place.mark, second=place.mark_to
+        )
+    if place.datum == "whole" or (place.length is None and place.datum != "mark" and not place.offset):
+        return say("all of {on}", on=on)
+    if place.datum == "centre":
+        return say("the middle {length:length} of {on}", on=on, length=length)
+    if place.datum == "mark":
+        return _from_mark(place, on, length)
+    if place.offset:
+        return say(
+            "{length:length} of {on}, beginning {offset:length} from its {end}",
+            on=on,
+            length=length,
+            offset=place.offset,
+            end=place.datum,
+        )
+    nth = "first" if place.datum == "start" else "last"
+    return say(f"the {nth} {{length:length}} of {{on}}", on=on, length=length)
+
+
+def _from_mark(place: Place, on: str, length: float) -> Sentence:
+    if place.toward == "both":
+        return say(
+            "{length:length} of {on}, half on each side of mark {mark}", on=on, length=length, mark=place.mark
+        )
+    if place.offset:
+        return say(
+            "{length:length} of {on} toward its {end}, beginning {offset:length} from mark {mark}",
+            on=on,
+            length=length,
+            end=place.toward,
+            offset=place.offset,
+            mark=place.mark,
+        )
+    if place.length is None:
+        return say("{on} from mark {mark} to its {end}", on=on, mark=place.mark, end=place.toward)
+    return say(
+        "{length:length} of {on} from mark {mark} toward its {end}",
+        on=on,
+        length=length,
+        mark=place.mark,
+        end=place.toward,
+    )
+
+
+def point_words(piece: Piece, position: Position) -> Sentence:
+    """Return a point as a smith says it, to follow "at"."""
+    on = owner_words(piece, position.on)
+    if position.datum == "mark":
+        if not position.offset:
+            return say("mark {mark} of {on}", mark=position.mark, on=on)
+        return say(
+            "{offset:length} from mark {mark} of {on}, toward its {end}",
+            offset=position.offset,
+            mark=position.mark,
+            on=on,
+            end=position.toward,
+        )
+    if position.datum == "centre":
+        if not position.offset:
+            return say("the middle of {on}", on=on)
+        return say(
+            "{offset:length} from the middle of {on}, toward its {end}",
+            offset=position.offset,
+            on=on,
+            end=position.toward,
+        )
+    if not position.offset:
+        return say("the {end} of {on}", end=position.datum, on=on)
+    return say(
+        "{offset:length} from the {end} of {on}", offset=position.offset, end=position.datum, on=on
+    )
