@@ -72,6 +72,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "allauth.account.middleware.AccountMiddleware",
+    "procedures.middleware.reader_units",
 ]
 
 ROOT_URLCONF = "forgesite.urls"
@@ -87,6 +88,7 @@ TEMPLATES: list[dict[str, Any]] = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "procedures.middleware.units",
             ],
         },
     }
@@ -94,20 +96,18 @@ TEMPLATES: list[dict[str, Any]] = [
 
 # --- What is kept, and where
 
-SQLITE = {
-    "ENGINE": "django.db.backends.sqlite3",
-    "NAME": INSTANCE / "db.sqlite3",
-    "OPTIONS": {
+database: dict[str, Any] = {"ENGINE": "django.db.backends.sqlite3", "NAME": INSTANCE / "db.sqlite3"}
+if env.str("DATABASE_URL", default=""):
+    database = env.db_url("DATABASE_URL")
+if database["ENGINE"].endswith("sqlite3"):
+    database["OPTIONS"] = {
         # A write takes its lock at BEGIN and waits for it; otherwise two windows saving at once
         # fail as "locked" half of the time. WAL lets readers go on meanwhile.
         "transaction_mode": "IMMEDIATE",
         "timeout": 20,  # seconds
         "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
-    },
-}
-DATABASES: dict[str, Any] = {
-    "default": env.db_url("DATABASE_URL") if env.str("DATABASE_URL", default="") else SQLITE
-}
+    }
+DATABASES: dict[str, Any] = {"default": database}
 DATABASES["default"]["CONN_MAX_AGE"] = 600  # seconds
 DATABASES["default"]["CONN_HEALTH_CHECKS"] = True
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

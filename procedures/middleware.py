@@ -1,0 +1,36 @@
+"""The reader's units, known to every view and template."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+
+from calculators.wording import METRIC, UNIT_SYSTEMS, UnitSystem
+
+COOKIE = "units"
+
+View = Callable[[HttpRequest], HttpResponse]
+
+
+def reader_units(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Set `request.units` to the unit system the reader chose; metric until one is chosen."""
+
+    def middleware(request: HttpRequest) -> HttpResponse:
+        request.units = units_of(request)  # type: ignore[attr-defined]
+        return get_response(request)
+
+    return middleware
+
+
+def units_of(request: HttpRequest) -> UnitSystem:
+    """Return the unit system the reader chose."""
+    return UNIT_SYSTEMS.get(request.COOKIES.get(COOKIE, ""), METRIC)
+
+
+def units(request: HttpRequest) -> dict[str, Any]:
+    """Give templates the reader's units."""
+    return {"units": getattr(request, "units", METRIC)}

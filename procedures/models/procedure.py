@@ -1,0 +1,74 @@
+"""A procedure, whose draft is its document, and the revisions that were published of it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.conf import settings
+from django.db import models
+from django.urls import reverse
+
+
+class Procedure(models.Model):
+    """One procedure. `document` is the draft as it stands, in the form the engine reads.
+
+    `version` counts saves; `head` is the number of the edit that the draft is at. `title` repeats the
+    document's for lists. Readers other than the owner get `latest`, and only while the status is public.
+    """
+
+    class Status(models.TextChoices):
+        DRAFT = "draft", "Draft"
+        PUBLIC = "public", "Public"
+
+    owner = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="procedures")
+    slug = models.SlugField(max_length=80, unique=True)
+    title = models.CharField(max_length=120)
+    document: models.JSONField[Any, Any] = models.JSONField()
+    status = models.CharField(max_length=10, choices=Status.choices, default=Status.DRAFT)
+    version = models.PositiveIntegerField(default=1)
+    head = models.PositiveIntegerField(default=0)
+    latest = models.ForeignKey("Revision", models.SET_NULL, null=True, blank=True, related_name="+")
+    created = models.DateTimeField(auto_now_add=True)
+    updated = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        ordering = ("-updated", "-pk")
+        indexes = (
+            models.Index(fields=("owner", "-updated"), name="procedure_by_owner"),
+            models.Index(fields=("status", "-updated"), name="procedure_by_status"),
+        )
+
+    def __str__(self) -> str:
+        return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("procedures:read", args=[self.slug])
+
+    @property
+    def is_public(self) -> bool:
+        """Whether others may read its latest revision."""
+        return self.status == self.Status.PUBLIC and self.latest_id is not None
+
+
+class Revision(models.Model):
+    """A document as it was published; it never changes.
+
+    `digest` is that of the document, `frames_digest` that of its replay report when it was published: a later
+    engine that reckons another number shows by a different one.
+    """
+
+    procedure = models.ForeignKey(Procedure, models.CASCADE, related_name="revisions")
+    number = models.PositiveIntegerField()
+    title = models.CharField(max_length=120)
+    document: models.JSONField[Any, Any] = models.JSONField()
+    digest = models.CharField(max_length=64)
+    frames_digest = models.CharField(max_length=64)
+    published_at = models.DateTimeField(auto_now_add=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.SET_NULL, null=True, related_name="+")
+
+    class Meta:
+        ordering = ("-number",)
+        constraints = (models.UniqueConstraint(fields=("procedure", "number"), name="one_revision_a_number"),)
+
+    def __str__(self) -> str:
+        return f"{self.title}, revision {self.number}"

@@ -1,0 +1,49 @@
+"""What is read from the database, and as whom."""
+
+from __future__ import annotations
+
+from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
+from django.db.models import QuerySet
+
+from .access import may_edit
+from .engine import document
+from .engine.document import Document
+from .models import Photo, Procedure, Revision
+
+
+def public_procedures() -> QuerySet[Procedure]:
+    """Return what everybody may read, the newest revision first; show `latest.title`, not the draft's."""
+    found = Procedure.objects.filter(status=Procedure.Status.PUBLIC, latest__isnull=False)
+    return found.select_related("owner", "latest").order_by("-latest__published_at", "-pk")
+
+
+def own_procedures(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Procedure]:
+    """Return the user's procedures, the last changed first."""
+    if not user.is_authenticated:
+        return Procedure.objects.none()
+    return Procedure.objects.filter(owner_id=user.pk).select_related("owner", "latest")
+
+
+def readable_revision(
+    procedure: Procedure, user: AbstractBaseUser | AnonymousUser, *, draft: bool = False
+) -> Revision | None:
+    """Return the revision that this user reads; None means the draft, which only the owner gets.
+
+    The owner reads the latest revision of a public procedure too, unless the draft is asked for.
+    """
+    if may_edit(user, procedure) and (draft or not procedure.is_public):
+        return None
+    return procedure.latest
+
+
+def readable_document(
+    procedure: Procedure, user: AbstractBaseUser | AnonymousUser, *, draft: bool = False
+) -> Document:
+    """Return the document that this user reads; see `readable_revision`."""
+    revision = readable_revision(procedure, user, draft=draft)
+    return document.read(revision.document if revision else procedure.document, draft=True)
+
+
+def photos(procedure: Procedure) -> dict[str, Photo]:
+    """Return the procedure's photos by digest, in one query."""
+    return {one.digest: one for one in procedure.photos.all()}
