@@ -13,12 +13,14 @@ from .params import (
     LENGTH_LIMIT,
     Angle,
     Angles,
+    BranchParam,
     Choice,
     Flag,
     Length,
     Name,
     Names,
     Number,
+    Numbers,
     Param,
     PartParam,
     SectionParam,
@@ -130,6 +132,16 @@ def name(label: str, help: str = "", *, default: Any = MISSING, required: bool =
 def names(label: str, help: str = "", *, default: Any = MISSING, least: int = 1) -> Any:
     """Declare several names."""
     return _declared(Names(label, help, least=least), default)
+
+
+def branch(label: str = "On", help: str = "") -> Any:
+    """Declare a branch or a group that is there already."""
+    return _declared(BranchParam(label, help), MISSING)
+
+
+def numbers(label: str, help: str = "", *, required: bool = True) -> Any:
+    """Declare several plain numbers."""
+    return _declared(Numbers(label, help, required), MISSING)
 
 
 def angles(label: str, help: str = "", *, required: bool = True, most: float = 180.0) -> Any:

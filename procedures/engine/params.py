@@ -230,6 +230,38 @@ class PartParam(Text):
 
 
 @dataclass(frozen=True)
+class BranchParam(Name):
+    """A branch or a group that is on the piece when the step comes."""
+
+    kind: ClassVar[str] = "branch"
+
+
+@dataclass(frozen=True)
+class Numbers(Param):
+    """Several plain numbers above 0, in order."""
+
+    kind: ClassVar[str] = "numbers"
+    most: float = 1000.0
+
+    def read(self, value: Any) -> tuple[float, ...]:
+        one = Number(self.label, above=0, most=self.most)
+        read = []
+        for index, item in enumerate(items_of(self.label, value, 1, LIST_LIMIT)):
+            try:
+                read.append(float(one.read(item)))
+            except ParamError as error:
+                raise error.under(index) from error
+        return tuple(read)
+
+    def write(self, value: Any) -> Any:
+        return list(value)
+
+    def schema(self) -> dict[str, Any]:
+        item = {"type": "number", "exclusiveMinimum": 0, "maximum": self.most}
+        return {"type": "array", "items": item, "minItems": 1, "maxItems": LIST_LIMIT}
+
+
+@dataclass(frozen=True)
 class Angles(Param):
     """Several angles in degrees, in order."""
 
