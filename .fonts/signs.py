@@ -55,7 +55,7 @@ def arrow(width):
 
 def signs(width):
     """Return {character: (advance, outlines)} for one stroke width."""
-    square = [box(50, 60, 630, 640), box(50 + width, 60 + width, 630 - width, 640 - width)[::-1]]
+    square = [box(40, 20, 700, 680), box(40 + width, 20 + width, 700 - width, 680 - width)[::-1]]
     right = arrow(width)
     less = [
         stroke(430, 640, 80, 400, width),
@@ -63,7 +63,7 @@ def signs(width):
         stroke(60, 40, 450, 40, width),
     ]
     return {
-        "□": (680, square),
+        "□": (760, square),
         "⌀": (700, [*ring(350, 350, 290, width), stroke(80, 40, 620, 660, width)]),
         "→": (700, right),
         "↑": (700, turned(right, 1)),
