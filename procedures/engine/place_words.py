@@ -20,9 +20,7 @@ def range_words(piece: Piece, place: Place) -> Sentence:
     on = owner_words(piece, place.on)
     length = piece.spans(place)[0].length
     if place.datum == "between":
-        return say(
-            "{on} between marks {first} and {second}", on=on, first=place.mark, second=place.mark_to
-        )
+        return say("{on} between marks {first} and {second}", on=on, first=place.mark, second=place.mark_to)
     if place.datum == "whole" or (place.length is None and place.datum != "mark" and not place.offset):
         return say("all of {on}", on=on)
     if place.datum == "centre":
@@ -90,6 +88,4 @@ def point_words(piece: Piece, position: Position) -> Sentence:
         )
     if not position.offset:
         return say("the {end} of {on}", end=position.datum, on=on)
-    return say(
-        "{offset:length} from the {end} of {on}", offset=position.offset, end=position.datum, on=on
-    )
+    return say("{offset:length} from the {end} of {on}", offset=position.offset, end=position.datum, on=on)

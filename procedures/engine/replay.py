@@ -142,6 +142,26 @@ def replay(document: Document, *, nominal: bool = False, estimate: Estimate = "t
     return Replay(document, nominal, estimate, parts)
 
 
+def work(
+    part: Part,
+    step: Step,
+    piece: Piece,
+    *,
+    number: int = 1,
+    scale: ScaleHabit | None = None,
+    estimate: Estimate = "typical",
+) -> Frame:
+    """Return the frame of one step on a piece, whose bench holds the parts that the step may bring in.
+
+    Without `scale` none is reckoned with.
+    """
+    operation, fault = _built(step)
+    frame = Frame(number, part, step, "not_reached", piece, piece, operation)
+    if operation is None:
+        return replace(frame, status="stopped", findings=(fault,) if fault else ())
+    return _tried(frame, operation, piece, _Habit(scale, estimate))
+
+
 class _Bench:
     """The parts as they get finished: each is replayed once, when it is first needed."""
 
@@ -180,13 +200,9 @@ class _Bench:
             return replace(frame, status="stopped", findings=(fault,) if fault else ())
         try:
             bench = self._others(operation)
-            return _worked(frame, operation, replace(piece, bench=bench, worked=()), self._habit())
-        except SectionError as fault:
-            finding = stop("step.no_such_section", "{fault}", fault=str(fault), source="geometry")
-            return replace(frame, status="stopped", findings=(finding,))
         except Unworkable as refused:
-            finding = refused.finding.on_field(_place_field(operation))
-            return replace(frame, status="stopped", findings=(finding,))
+            return replace(frame, status="stopped", findings=(refused.finding,))
+        return _tried(frame, operation, replace(piece, bench=bench), self._habit())
 
     def _habit(self) -> _Habit:
         return _Habit(None if self.nominal else self.document.scale, self.estimate)
@@ -269,6 +285,18 @@ def _built(step: Step) -> tuple[Operation | None, Finding | None]:
         return None, stop(code, "{what}", what=error.message, field=field_name)
 
 
+def _tried(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> Frame:
+    """Return the frame of a step that is done, or stopped with the reason."""
+    try:
+        return _worked(frame, operation, replace(piece, worked=()), habit)
+    except SectionError as fault:
+        finding = stop("step.no_such_section", "{fault}", fault=str(fault), source="geometry")
+        return replace(frame, status="stopped", findings=(finding,))
+    except Unworkable as refused:
+        finding = refused.finding.on_field(_place_field(operation))
+        return replace(frame, status="stopped", findings=(finding,))
+
+
 def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> Frame:
     """Return the frame of a step that is done, or stopped by its own checks. Raises Unworkable."""
     spans = operation.spans(piece)
@@ -286,6 +314,7 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
         status="done",
         before=piece,
         after=after,
+        worked=operation.spans(hot),  # a range solved from a volume follows the metal left by the scale
         findings=(*problems, *operation.cautions(piece, after)),
         instruction=operation.instruction(piece, after),
         check=operation.check(piece, after),
