@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from calculators.glow import glow_hex
+
 CSS = Path(__file__).resolve().parents[2] / "static" / "css" / "tokens.css"
 TEXT, MARK = 4.5, 3.0
 
@@ -111,3 +113,9 @@ def test_strong_colours_are_shades_of_hot_metal():
         found = properties(mode)
         computed = {value for name, value in found.items() if re.fullmatch(r"heat-\d+", name)}
         assert {color(found, role) for role in ("heat", "stop", "caution", "focus")} <= computed
+
+
+def test_heat_shades_are_the_computed_colours_of_their_temperatures():
+    heats = {name: value for name, value in properties("day").items() if re.fullmatch(r"heat-\d+", name)}
+    assert len(heats) == 5
+    assert heats == {name: glow_hex(int(name.removeprefix("heat-"))) for name in heats}
