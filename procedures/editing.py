@@ -182,10 +182,10 @@ def neighbour(document: Mapping[str, Any], part: str, key: str) -> str:
     return (keys[at - 1 : at] or keys[at + 1 : at + 2] or [""])[0]
 
 
-def key_from(name: str) -> str:
-    """Return a name as a key: "Left arm" gives left-arm."""
+def key_from(name: str, most: int = 30) -> str:
+    """Return a name as a key of so many letters at most: "Left arm" gives left-arm."""
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    return re.sub(r"[^a-z0-9]+", "-", plain)[:30].strip("-") or "part"
+    return re.sub(r"[^a-z0-9]+", "-", plain)[:most].strip("-") or "part"
 
 
 def free_key(wanted: str, taken: Iterable[str]) -> str:

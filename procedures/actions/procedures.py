@@ -1,0 +1,105 @@
+"""Making, publishing and deleting whole procedures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db import transaction
+from django.utils import timezone
+from django.utils.crypto import get_random_string
+
+from procedures import editing, photos
+from procedures.engine import document as engine_document
+from procedures.engine.replay import replay
+from procedures.models import Edit, Photo, Procedure, Revision
+from procedures.report import report
+
+from .saving import Stops, check, locked
+
+SLUG_LENGTH = 60
+
+
+@transaction.atomic
+def create_procedure(*, document: Mapping[str, Any], by: AbstractBaseUser) -> Procedure:
+    """Make a procedure of a stored document, as a draft of its own. Raises Refused."""
+    check(document)
+    made = Procedure.objects.create(
+        owner_id=by.pk,
+        slug=_free_slug(document["title"]),
+        title=document["title"],
+        document=dict(document),
+    )
+    Edit.objects.create(
+        procedure=made,
+        number=0,
+        document=made.document,
+        label="The beginning",
+        by_id=by.pk,
+        at=timezone.now(),
+    )
+    return made
+
+
+@transaction.atomic
+def publish(*, procedure: Procedure, by: AbstractBaseUser) -> Revision:
+    """Freeze the draft as the revision that everybody reads.
+
+    A draft that is the same as the latest revision makes no new one. Raises Stops.
+    """
+    found = locked(procedure)
+    replayed = replay(engine_document.read(found.document, draft=True))
+    if replayed.stops:
+        raise Stops(replayed.stops)
+    digest = editing.digest(found.document)
+    revision = found.latest
+    if revision is None or revision.digest != digest:
+        revision = Revision.objects.create(
+            procedure=found,
+            number=revision.number + 1 if revision else 1,
+            title=found.title,
+            document=found.document,
+            digest=digest,
+            frames_digest=editing.digest(report(replayed)),
+            by_id=by.pk,
+        )
+    found.latest = revision
+    found.status = Procedure.Status.PUBLIC
+    found.save(update_fields=("latest", "status", "updated"))
+    return revision
+
+
+@transaction.atomic
+def unpublish(*, procedure: Procedure, by: AbstractBaseUser) -> Procedure:
+    """Let nobody but the owner read the procedure; its revisions stay."""
+    found = locked(procedure)
+    found.status = Procedure.Status.DRAFT
+    found.save(update_fields=("status", "updated"))
+    return found
+
+
+@transaction.atomic
+def delete_procedure(*, procedure: Procedure, by: AbstractBaseUser) -> None:
+    """Delete a procedure with its revisions, its history and the photos that are nobody else's."""
+    found = locked(procedure)
+    pictures = list(found.photos.all())
+    found.delete()
+    shared = set(
+        Photo.objects.filter(digest__in=[one.digest for one in pictures]).values_list("digest", flat=True)
+    )
+    alone = [one for one in pictures if one.digest not in shared]
+    transaction.on_commit(lambda: _forget(alone))
+
+
+def _forget(pictures: list[Photo]) -> None:
+    for one in pictures:
+        photos.forget(one)
+
+
+def _free_slug(title: str) -> str:
+    """Return an address made from the title, with an ending where that is taken."""
+    slug = wanted = editing.key_from(title, SLUG_LENGTH)
+    while Procedure.objects.filter(slug=slug).exists():
+        slug = f"{wanted}-{get_random_string(4, 'abcdefghjkmnpqrstuvwxyz23456789')}"
+    return slug
