@@ -41,6 +41,7 @@ class Feature:
     width: float
     volume: float = 0.0
     bulge: float = 0.0  # how much wider the bar stands at the hole [mm]
+    face: Literal["flat", "edge"] = "flat"  # made through the thickness or, from an edge, through the width
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +113,10 @@ class Branch:
             here = self.section_at(low)
             return here, here
         return run[0].start, run[-1].end
+
+    def sections_along(self, low: float, high: float) -> tuple[Section, ...]:
+        """Return the sections at the ends of every segment of a range, in order."""
+        return tuple(section for one in self.segments_between(low, high) for section in (one.start, one.end))
 
     def replaced(self, low: float, high: float, run: tuple[Segment, ...]) -> Branch:
         """Return the branch with its range low..high [mm] worked into the segments `run`.
