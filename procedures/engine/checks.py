@@ -6,13 +6,19 @@ from collections.abc import Iterable, Iterator
 
 from calculators.sections import Section
 
-from .branch import Branch
-from .finding import Finding, caution, stop
+from .branch import Branch, End
+from .curving import is_straight
+from .finding import Finding, caution, note, stop
+from .path import Plane, Spiral
 from .piece import Piece
 from .place import Span
+from .zones import around
 
 HELD = 60.0  # mm of bar that tongs or a hand need outside the work: from memory
 THIN = 2.0  # mm: from memory
+WELD_THIN = 4.0  # mm: from memory
+WELD_NEAR = 60.0  # mm from a weld, which burn or bend with it: from memory
+LEAST_LAP = 1.5  # thicknesses of overlap in a weld: from memory
 BY_HAND = 400.0  # mm: a bar longer than this is its own handle: common practice, no source
 
 
@@ -74,4 +80,122 @@ def thin_end(section: Section, field: str) -> Iterator[Finding]:
             least=THIN,
             field=field,
             source="2 mm from memory",
+        )
+
+
+def bent_metal(branch: Branch, span: Span, field: str) -> Iterator[Finding]:
+    """Stop what needs a straight centreline on metal that is bent already; it may be twisted."""
+    if not is_straight(branch, span):
+        yield stop(
+            "shape.already_bent",
+            "Part of this run of {branch} is already bent.",
+            hint="Choose another place, or straighten it first.",
+            branch=branch.name,
+            field=field,
+            source="geometry",
+        )
+
+
+def hollow_metal(branch: Branch, span: Span, field: str) -> Iterator[Finding]:
+    """Stop what needs solid bar on a tube."""
+    if any(one.start.bore or one.end.bore for one in branch.segments_between(span.low, span.high)):
+        yield stop(
+            "shape.hollow",
+            "{branch} is a tube here; this is reckoned for solid bar only.",
+            hint="Choose a place where it is solid.",
+            branch=branch.name,
+            field=field,
+            source="geometry",
+        )
+
+
+def end_taken(piece: Piece, name: str, end: End, field: str) -> Iterator[Finding]:
+    """Stop what needs a free end where another branch hangs on it."""
+    branch = piece.branch(name)
+    others = [one.name for one in piece.children(name, end)]
+    if end == "start" and branch.attached is not None:
+        others.append(branch.attached.parent)
+    if others:
+        yield stop(
+            "shape.end_taken",
+            "The {end} of {branch} is not free: {others} is there.",
+            hint="Choose the other end, or another branch.",
+            end=end,
+            branch=name,
+            others=", ".join(others),
+            field=field,
+            source="geometry",
+        )
+
+
+def name_taken(piece: Piece, names: Iterable[str], field: str) -> Iterator[Finding]:
+    """Stop a step that would call something new by a name that a branch or group has."""
+    for name in names:
+        if piece.has_branch(name) or name in piece.groups:
+            yield stop(
+                "name.taken",
+                "There is a branch or group called {name} already.",
+                hint="Give another name.",
+                name=name,
+                field=field,
+            )
+
+
+def pair_alike(piece: Piece, on: str, plane: Plane, mirrored: bool) -> Iterator[Finding]:
+    """Point out a pair that is curved to the same side on edge, so that it comes out as no pair of hands."""
+    if plane == "hard" and not mirrored and len(piece.members(on)) == 2:
+        yield note(
+            "group.not_mirrored",
+            "Both of {group} go to the same side.",
+            hint="Tick mirrored where they should be a left and a right.",
+            group=on,
+            field="mirrored",
+            mend={"mirrored": True},
+            source="common practice, no source",
+        )
+
+
+def thin_by_weld(branch: Branch, span: Span) -> Iterator[Finding]:
+    """Warn of metal too thin for a welding heat in the weld, and of finished work close to it."""
+    thickness = min(
+        min(one.thickness, one.width)
+        for run in branch.segments_between(span.low, span.high)
+        for one in (run.start, run.end)
+    )
+    if thickness < WELD_THIN:
+        yield caution(
+            "weld.thin",
+            "{branch} is only {thickness:size} thick in the weld: it burns before it welds.",
+            hint="Keep {least:size} there, or upset it first.",
+            branch=branch.name,
+            thickness=thickness,
+            least=WELD_THIN,
+            source="4 mm from memory",
+        )
+    near = around(branch, span.low, span.high, WELD_NEAR)
+    beyond = branch.segments_between(near.low, span.low) + branch.segments_between(span.high, near.high)
+    fine = (min(one.start.thickness, one.end.thickness, one.start.width, one.end.width) for one in beyond)
+    if any(isinstance(one.path, Spiral) for one in beyond) or min(fine, default=WELD_THIN) < WELD_THIN:
+        yield caution(
+            "weld.finished_part_near",
+            "A thin or finished part of {branch} lies within {near:length} of the weld.",
+            hint="Weld first and finish it afterwards, or keep it cool with water.",
+            branch=branch.name,
+            near=WELD_NEAR,
+            source="60 mm from memory",
+        )
+
+
+def short_lap(lap: float, thickness: float, field: str) -> Iterator[Finding]:
+    """Warn of a weld whose faces overlap too little."""
+    if lap < LEAST_LAP * thickness:
+        yield caution(
+            "weld.short_lap",
+            "The faces can overlap by {lap:length} at most; a weld wants {wanted:length}.",
+            hint="Make it at least {times:number} times the thickness.",
+            lap=lap,
+            wanted=LEAST_LAP * thickness,
+            times=LEAST_LAP,
+            field=field,
+            source="1.5 thicknesses from memory",
         )

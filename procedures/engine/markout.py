@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .place import marked
+from .place import Point, marked
 from .replay import Frame, PartReplay
 
 
@@ -15,14 +15,14 @@ class BarMark:
     at: float
     label: str
     step: int
-    kind: str  # "mark": a mark the author put; "work": where a step begins or ends
+    kind: str  # "mark": a mark the author put; "work": where a step begins or ends; "place": where it is done
 
 
 def bar_marks(replayed: PartReplay) -> tuple[BarMark, ...]:
     """Return the places to mark on a part's raw bar, from its start, each once.
 
-    A place is on the list when it was put as a mark or bounds the work of a step, and its metal came from
-    this part's own bar. Its place is where that metal lay before anything was done.
+    A place is on the list when it was put as a mark, bounds the work of a step or is where a step is done,
+    and its metal came from this part's own bar. Its place is where that metal lay before anything was done.
     """
     found: dict[float, BarMark] = {}
     for frame in replayed.frames:
@@ -47,13 +47,22 @@ def _marks_of(frame: Frame) -> list[BarMark]:
             for on, at in branch.bar_positions(marked(branch, mark_name))
             if on == bar
         ]
-    for span in frame.worked:
-        branch = frame.before.branch(span.branch)
-        for place in (span.low, span.high):
-            if 0 < place < branch.length:
-                marks += [
-                    BarMark(at, frame.title, frame.number, "work")
-                    for on, at in branch.bar_positions(place)
-                    if on == bar
-                ]
+    kind, points = _work_of(frame)
+    for point in points:
+        branch = frame.before.branch(point.branch)
+        if 0 < point.at < branch.length:
+            marks += [
+                BarMark(at, frame.title, frame.number, kind)
+                for on, at in branch.bar_positions(point.at)
+                if on == bar
+            ]
     return marks
+
+
+def _work_of(frame: Frame) -> tuple[str, tuple[Point, ...]]:
+    """Return the kind and the points of what a step has to be marked out for, on the piece it found."""
+    points = frame.operation.laid_out(frame.before) if frame.operation else None
+    if points is not None:
+        return "place", points
+    edges = [Point(one.branch, at) for one in frame.worked for at in (one.low, one.high)]
+    return "work", tuple(edges)

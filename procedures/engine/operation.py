@@ -17,7 +17,7 @@ from . import declare
 from .finding import Finding
 from .params import Param, ParamError
 from .piece import Piece
-from .place import Place, Span
+from .place import Place, Point, Span
 from .sketch import Sketch
 
 FAMILIES = {
@@ -183,6 +183,14 @@ class Operation:
     def welded(self, piece: Piece) -> tuple[Span, ...]:
         """Return the ranges that take scale in its welding heats."""
         return self.heated(piece)
+
+    def brought(self, piece: Piece) -> Mapping[str, tuple[Span, ...]]:
+        """Return the ranges of other parts, by part key, that are in the fire with it."""
+        return {}
+
+    def laid_out(self, piece: Piece) -> tuple[Point, ...] | None:
+        """Return the points a smith marks for it; None where the ends of what it works are those points."""
+        return None
 
     def problems(self, piece: Piece) -> Iterable[Finding]:
         """Yield what makes the step impossible on this piece."""

@@ -60,12 +60,15 @@ def in_a_row(parts: Sequence[tuple[tuple[Slice, ...], float]]) -> tuple[Slice, .
     slices: list[Slice] = []
     done = 0.0
     for own, volume in parts:
-        low, high = done / total, (done + volume) / total
-        slices += [
-            replace(one, low=low + one.low * (high - low), high=low + one.high * (high - low)) for one in own
-        ]
+        slices += within(own, done / total, (done + volume) / total)
         done += volume
     return _joined(slices)
+
+
+def within(slices: Iterable[Slice], low: float, high: float) -> tuple[Slice, ...]:
+    """Return the slices of metal that now fills the volume fractions `low` to `high` of a larger run."""
+    span = high - low
+    return tuple(replace(one, low=low + one.low * span, high=low + one.high * span) for one in slices)
 
 
 def _joined(slices: Sequence[Slice]) -> tuple[Slice, ...]:

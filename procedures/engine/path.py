@@ -52,8 +52,8 @@ class Arc:
         return replace(self, angle=first), replace(self, angle=self.angle - first)
 
     def turned(self) -> Arc:
-        """Return the same arc followed from its other end."""
-        return replace(self, turn=-self.turn)
+        """Return the same arc followed from its other end, the bar turned round with the same face up."""
+        return replace(self, turn=_turned(self.plane, self.turn))
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ class Spiral:
     def radius_at(self, share: float) -> float:
         """Return the radius after this share (0..1) of the turns."""
         if self.law == "logarithmic":
-            return self.first * (self.last / self.first) ** share
+            return float(self.first * (self.last / self.first) ** share)
         return self.first + (self.last - self.first) * share
 
     def cut(self, length: float, at: float) -> tuple[Spiral, Spiral]:
@@ -103,8 +103,13 @@ class Spiral:
         return length(small, large, turns) if turns > 0 else 0.0
 
     def turned(self) -> Spiral:
-        """Return the same spiral followed from its other end."""
-        return replace(self, first=self.last, last=self.first, turn=-self.turn)
+        """Return the same spiral followed from its other end, the bar turned round with the same face up."""
+        return replace(self, first=self.last, last=self.first, turn=_turned(self.plane, self.turn))
+
+
+def _turned(plane: Plane, turn: int) -> int:
+    """Return the side a curve goes to once the bar is turned round: up stays up, left becomes right."""
+    return turn if plane == "easy" else -turn
 
 
 Path = Straight | Arc | Spiral

@@ -188,9 +188,9 @@ class Piece:
         move = branch.mover(span.low, span.high, run)
         worked = Span(span.branch, span.low, span.low + sum(one.length for one in run))
         piece = self.with_branch(branch.replaced(span.low, span.high, run))
-        return piece._carrying(span.branch, move).noting(worked)
+        return piece.carrying(span.branch, move).noting(worked)
 
-    def _carrying(self, name: str, move: Callable[[float], float]) -> Piece:
+    def carrying(self, name: str, move: Callable[[float], float]) -> Piece:
         """Return the piece with what hangs on the side of a branch, and its joints, moved along."""
         branches = tuple(
             replace(one, attached=replace(one.attached, at=move(one.attached.at)))

@@ -5,7 +5,7 @@ A stop ends the replay of its part; the steps after it are kept and come out as 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
@@ -19,6 +19,7 @@ from .params import ParamError, PartParam
 from .piece import Piece, bar
 from .place import Span
 from .scale import Estimate, ScaleHabit
+from .segment import Segment
 from .sketch import Sketch
 
 Status = Literal["done", "stopped", "not_reached"]
@@ -58,7 +59,7 @@ class Frame:
     @property
     def members(self) -> int:
         """How many branches the step works; 1 where it works none in particular."""
-        return max(len(self.worked), 1)
+        return max(len({one.branch for one in self.worked}), 1)
 
     @property
     def heats(self) -> int:
@@ -268,11 +269,34 @@ class _Habit:
         welded = operation.welded(piece)
         forging = self.scale.forging_loss(step.heats, self.estimate)
         welding = self.scale.welding_loss(step.welding_heats, piece.material, self.estimate)
-        for span in spans if step.heats else ():
-            piece = piece.receded(span, forging)
-        for span in welded if step.welding_heats else ():
-            piece = piece.receded(span, welding)
+        others = operation.brought(piece)
+        if step.heats:
+            piece = _scaled(piece, spans, others, forging)
+        if step.welding_heats:
+            piece = _scaled(piece, welded, others, welding)
         return piece
+
+
+def _scaled(
+    piece: Piece,
+    spans: tuple[Span, ...],
+    others: Mapping[str, tuple[Span, ...]],
+    depth_of: Callable[[Segment], float],
+) -> Piece:
+    """Return the piece after scale on its own ranges, and on those of the other parts in the fire with it.
+
+    What another part loses is lost here: it comes in whole and scales in this step.
+    """
+    for span in spans:
+        piece = piece.receded(span, depth_of)
+    for key, ranges in others.items():
+        whole = slim = piece.bench[key]
+        for span in ranges:
+            slim = slim.receded(span, depth_of)
+        lost = whole.volume - slim.volume
+        piece = replace(piece, bench={**piece.bench, key: slim}, received=piece.received + lost)
+        piece = piece.losing("scale", lost)
+    return piece
 
 
 def _built(step: Step) -> tuple[Operation | None, Finding | None]:
@@ -331,5 +355,5 @@ def _keep_ledger(piece: Piece, operation: Operation) -> None:
 
 def _place_field(operation: Operation) -> str:
     """Return the parameter that most likely named a place that is not there."""
-    kinds = {name: param.kind for name, param in operation.params().items()}
-    return next((name for name, kind in kinds.items() if kind in ("place", "position", "positions")), "")
+    places = {"place", "position", "positions", "branch"}
+    return next((name for name, param in operation.params().items() if param.kind in places), "")
