@@ -10,7 +10,6 @@ import operator
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import isfinite
 from typing import Any, ClassVar, dataclass_transform
 
 from calculators.sections import Section
@@ -18,6 +17,7 @@ from calculators.sources import SOURCES, Source
 from calculators.wording import Sentence
 
 _LIMITS = "limits"
+_ENDLESS = 1e300  # also catches what is not a number, and integers too long to be a float
 
 
 @dataclass(frozen=True)
@@ -80,8 +80,8 @@ class Limits:
     def fault(self, value: float) -> str | None:
         """Return a sentence saying why a value is out of its limits, or None."""
         unit = f" {self.unit}" if self.unit else ""
-        if not isfinite(value):
-            return f"{self.label} must be a finite number; it is {value}."
+        if not -_ENDLESS < value < _ENDLESS:
+            return f"{self.label} must be a finite number within reason."
         for limit, broken, words in (
             (self.above, operator.le, "more than"),
             (self.at_least, operator.lt, "at least"),

@@ -44,12 +44,12 @@ def weights_of(shape: str, dimensions: Mapping[str, float]) -> Weights:
     names, build = _lookup(shape)
     extra = [name for name in dimensions if name not in names]
     if extra:
-        raise SectionError(f"A {_said(shape)} has no {extra[0]!r}; it has {_listed(names)}.")
+        raise SectionError(f"{_a(shape).capitalize()} has no {extra[0]!r:.60}; it has {_listed(names)}.")
     values = []
     for name in names:
         if name not in dimensions:
-            raise SectionError(f"A {_said(shape)} needs its {_said(name)}.")
-        values.append(_size(f"The {_said(name)} of a {_said(shape)}", dimensions[name]))
+            raise SectionError(f"{_a(shape).capitalize()} needs its {_said(name)}.")
+        values.append(_size(f"The {_said(name)} of {_a(shape)}", dimensions[name]))
     return build(*values)
 
 
@@ -66,7 +66,7 @@ def dimensions_of(weights: Weights) -> tuple[str, dict[str, float]]:
 def section_json(weights: Weights) -> dict[str, object]:
     """Return what `read_json` reads: a shape and its dimensions, or a blend's weights by name."""
     shape, dimensions = dimensions_of(weights)
-    if shape == "blend":
+    if shape == "blend" or min(dimensions.values(), default=1.0) < SMALLEST:
         return {
             "shape": "blend",
             **{name: weight for name, weight in zip(NAMES, weights, strict=True) if weight},
@@ -89,14 +89,13 @@ def read_json(fields: object) -> Weights:
         return weights_of(shape, rest)
     unknown = [name for name in rest if name not in NAMES]
     if unknown:
-        raise SectionError(f"A blend has no {unknown[0]!r}; it has {_listed(NAMES)}.")
+        raise SectionError(f"A blend has no {unknown[0]!r:.60}; it has {_listed(NAMES)}.")
     w = tuple(
         _size(f"The {name} of a blend", rest[name], zero=True) if name in rest else 0.0 for name in NAMES
     )
     weights: Weights = (w[0], w[1], w[2], w[3], w[4], w[5], w[6], w[7])
-    if weights[BORE] > weights[DISC] + min(weights[WIDTH], weights[THICKNESS]) / 2 + weights[DIAMOND] / sqrt(
-        2
-    ):
+    room = weights[DISC] + min(weights[WIDTH], weights[THICKNESS]) / 2 + weights[DIAMOND] / sqrt(2)
+    if weights[BORE] > room:
         raise SectionError("The bore of a blend is larger than its outside.")
     return weights
 
@@ -107,9 +106,12 @@ def _size(what: str, value: object, zero: bool = False) -> float:
     if isinstance(value, float) and not isfinite(value):
         raise SectionError(f"{what} must be a finite number of millimetres, not {value}.")
     if value > LARGEST:
-        raise SectionError(f"{what} is {value:.6g} mm; 100 m is the most there can be.")
-    if (zero and value == 0) or value >= SMALLEST:
+        said = f"{value:.6g} mm" if value < 1e300 else "past all measure"
+        raise SectionError(f"{what} is {said}; 100 m is the most there can be.")
+    if value >= (0 if zero else SMALLEST):
         return float(value)
+    if value < -1e300:
+        raise SectionError(f"{what} must be more than 0 mm.")
     if value <= 0:
         raise SectionError(f"{what} must be more than 0 mm; it is {value:g}.")
     raise SectionError(f"{what} is {value:g} mm; {SMALLEST:f} mm is the least there can be.")
@@ -162,9 +164,8 @@ _SHAPES: dict[str, tuple[tuple[str, ...], Callable[..., Weights]]] = {
     "point": ((), lambda: NOTHING),
 }
 SHAPES = (*_SHAPES, "blend")
-DIMENSIONS = {
-    shape: names for shape, (names, _) in _SHAPES.items()
-}  # what each shape but a blend is made from
+# What each shape but a blend is made from.
+DIMENSIONS = {shape: names for shape, (names, _) in _SHAPES.items()}
 
 
 def _lookup(shape: str) -> tuple[tuple[str, ...], Callable[..., Weights]]:
@@ -223,10 +224,16 @@ _NAMERS: dict[frozenset[int], Callable[[Weights], tuple[str, dict[str, float]]]]
 
 
 def _said(name: str) -> str:
-    words = {"half_round": "half-round", "rounded_flat": "rounded flat", "chamfered_flat": "chamfered flat"}
+    words = {"half_round": "half-round", "across_flats": "size across flats"}
     return words.get(name, name.replace("_", " "))
+
+
+def _a(shape: str) -> str:
+    return f"an {_said(shape)}" if shape[0] in "aeiou" else f"a {_said(shape)}"
 
 
 def _listed(names: Iterable[str]) -> str:
     words = list(names)
+    if not words:
+        return "no sizes"
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]

@@ -7,6 +7,8 @@ from calculators.typed_tokens import Token, TypedError, shown, tokens
 
 LONGEST_LENGTH = 100_000.0  # mm
 
+_NUMBERS = ("whole", "decimal", "fraction")
+
 _LENGTH_UNITS = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), "mm"),
     **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), "cm"),
@@ -28,6 +30,11 @@ class Reader:
         place = self._at + ahead
         return self._tokens[place] if place < len(self._tokens) else None
 
+    def number_follows(self, ahead: int) -> bool:
+        """Whether a number comes after so many tokens more."""
+        token = self.peek(ahead)
+        return token is not None and token.kind in _NUMBERS
+
     def take(self, *texts: str) -> str | None:
         """Take the next word or sign if it is one of these."""
         token = self.peek()
@@ -41,7 +48,7 @@ class Reader:
         token = self.peek()
         if token is not None and token.text == "-":
             raise TypedError("is below zero")
-        if token is None or token.kind not in ("whole", "decimal", "fraction"):
+        if token is None or token.kind not in _NUMBERS:
             raise TypedError(f"has {shown(token.text) if token else 'nothing'} where a number was expected")
         self._at += 1
         if token.kind == "fraction":
@@ -102,8 +109,11 @@ def length(reader: Reader) -> tuple[float, str | None]:
     """Take a length: its value, and its unit or None. Feet with inches come as inches."""
     value = reader.number()
     unit = unit_of(reader, _LENGTH_UNITS)
-    token = reader.peek()
-    if unit != "ft" or token is None or token.kind not in ("whole", "decimal", "fraction"):
+    if unit != "ft":
+        return value, unit
+    if reader.number_follows(1):
+        reader.take("-")  # 5'-3" as drawings have it
+    if not reader.number_follows(0):
         return value, unit
     inches = reader.number()
     if inches >= 12:

@@ -10,7 +10,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
-from math import floor, isfinite
+from math import floor
 from string import Formatter
 from typing import TYPE_CHECKING
 
@@ -73,11 +73,9 @@ class UnitSystem(ABC):
         shape, sizes = section.shape, section.dimensions
         if shape == "blend":
             sizes = {"width": section.width, "thickness": section.thickness}
-        if shape == "flat" and sizes["width"] < sizes["thickness"]:
-            sizes = {
-                "width": sizes["thickness"],
-                "thickness": sizes["width"],
-            }  # a smith says the larger first
+        if "width" in sizes and sizes.get("thickness", 0) > sizes["width"]:
+            # A smith says the larger first, whichever way up the bar lies.
+            sizes = {**sizes, "width": sizes["thickness"], "thickness": sizes["width"]}
         said = {name: self.size_short(mm) for name, mm in sizes.items()}
         if shape in _SQUARE_TEXTS and said["width"] == said["thickness"]:
             return _SQUARE_TEXTS[shape].format(**said)
@@ -217,7 +215,7 @@ class _Kind:
 
 
 def _is_number(value: object) -> bool:
-    return isinstance(value, (int, float)) and not isinstance(value, bool) and isfinite(value)
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and -1e300 < value < 1e300
 
 
 def _number_kind(name: str) -> _Kind:

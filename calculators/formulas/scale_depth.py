@@ -9,7 +9,7 @@ from math import exp, sqrt
 from calculators.formula import Answer, Cite, Formula, given
 from calculators.wording import Sentence, say
 
-GAS_CONSTANT = 8.314  # J/(mol K)
+GAS_CONSTANT = 8.314462618  # J/(mol K)
 _ZERO = 273.15  # K at 0 °C
 _RATE = 0.37  # g² of oxygen / (cm⁴ s)
 _ACTIVATION = 138_070.0  # J/mol
