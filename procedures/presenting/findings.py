@@ -14,7 +14,7 @@ WORDS = {Level.STOP: "Stop", Level.CAUTION: "Caution", Level.NOTE: "Note"}
 
 @dataclass(frozen=True, slots=True)
 class ShownFinding:
-    """One finding in the reader's units; `step` is the key and `number` the number of its step."""
+    """One finding in the reader's units; `anchor` and `number` are those of its step."""
 
     level: str
     word: str
@@ -23,14 +23,14 @@ class ShownFinding:
     hint: str
     source: str
     field: str
-    step: str
+    anchor: str
     number: int
     href: str = ""
     about: str = ""
 
 
-def shown_finding(finding: Finding, key: str, number: int, units: UnitSystem) -> ShownFinding:
-    """Return a finding of the step of this key and number."""
+def shown_finding(finding: Finding, anchor: str, number: int, units: UnitSystem) -> ShownFinding:
+    """Return a finding of the step of this anchor and number."""
     return ShownFinding(
         level=str(finding.level),
         word=WORDS[finding.level],
@@ -39,7 +39,7 @@ def shown_finding(finding: Finding, key: str, number: int, units: UnitSystem) ->
         hint=finding.hint.text(units) if finding.hint else "",
         source=finding.source,
         field=finding.field,
-        step=key,
+        anchor=anchor,
         number=number,
     )
 

@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import SafeString
 
 from calculators.number_texts import SPACE
 from calculators.wording import UnitSystem
-from procedures.drawing import PartDrawing
 from procedures.engine.markout import bar_marks
 from procedures.engine.replay import Frame, PartReplay
 from procedures.report import LOSSES
@@ -21,6 +20,8 @@ from .findings import counted
 from .steps import ShownStep
 
 if TYPE_CHECKING:
+    from procedures.drawing import PartDrawing
+
     from .procedures import ShownProcedure
 
 LOSS_WORDS = {
@@ -235,14 +236,16 @@ class ShownPart:
     @cached_property
     def pen(self) -> PartDrawing:
         """What draws this part, at one scale for all its steps."""
-        return PartDrawing(self.replayed, self.units, self.procedure.size)
+        from procedures.drawing import PartDrawing  # slow to import, and a list of steps draws nothing
+
+        return PartDrawing(self.replayed, self.units, self.procedure.size, self.procedure.width)
 
     @cached_property
     def drawing(self) -> SafeString:
         """The finished piece as SVG."""
-        return mark_safe(self.pen.final())  # made by the drawing code, which escapes
+        return SafeString(self.pen.final())  # made by the drawing code, which escapes
 
     @cached_property
     def mark_out(self) -> SafeString:
         """The raw bar with its marks as SVG."""
-        return mark_safe(self.pen.mark_out())  # made by the drawing code, which escapes
+        return SafeString(self.pen.mark_out())  # made by the drawing code, which escapes

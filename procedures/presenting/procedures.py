@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from calculators.wording import METRIC, UnitSystem
+from procedures.drawing.sheet import Size
 from procedures.engine.document import LEVELS, LICENCES, Document, Photo
 from procedures.engine.replay import Replay, replay
 
@@ -25,17 +26,23 @@ class ShownProcedure:
     """A replayed procedure in the reader's units.
 
     `replayed` is the view shown; `twin` is the other one (nominal, or with scale) and is replayed only when
-    something asks for it. `size` is the drawings' size as the drawing code names it. `find_photo` turns a
+    something asks for it. `size` and `width` are those of its drawings. `find_photo` turns a
     document's photo into what the photo component takes, or None.
     """
 
     def __init__(
-        self, replayed: Replay, units: UnitSystem, size: Any = "screen", find_photo: FindPhoto = no_photo
+        self,
+        replayed: Replay,
+        units: UnitSystem = METRIC,
+        size: Size = "screen",
+        width: float | None = None,
+        find_photo: FindPhoto | None = None,
     ) -> None:
         self.replayed = replayed
         self.units = units
         self.size = size
-        self.find_photo = find_photo
+        self.width = width
+        self.find_photo = find_photo or no_photo
         self.document = replayed.document
         self.nominal = replayed.nominal
 
@@ -90,6 +97,11 @@ class ShownProcedure:
         """Planned welding heats for everything that is made."""
         return sum(one.welding_heats * one.quantity for one in self.parts)
 
+    @property
+    def all_heats(self) -> int:
+        """Planned heats of both kinds."""
+        return self.heats + self.welding_heats
+
     @cached_property
     def totals(self) -> tuple[Fact, ...]:
         """The figures of the whole: mass in and out, what is lost, heats; all pieces counted."""
@@ -140,8 +152,9 @@ def present(
     units: UnitSystem = METRIC,
     *,
     nominal: bool = False,
-    size: Any = "screen",
-    find_photo: FindPhoto = no_photo,
+    size: Size = "screen",
+    width: float | None = None,
+    find_photo: FindPhoto | None = None,
 ) -> ShownProcedure:
     """Return a document replayed and ready to show; see ShownProcedure."""
-    return ShownProcedure(replay(document, nominal=nominal), units, size, find_photo)
+    return ShownProcedure(replay(document, nominal=nominal), units, size, width, find_photo)

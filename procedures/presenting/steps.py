@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import SafeString
 
 from calculators.wording import Sentence
 from procedures import markdown
@@ -52,6 +52,11 @@ class ShownStep:
     def key(self) -> str:
         """The key of the step."""
         return self.frame.key
+
+    @property
+    def anchor(self) -> str:
+        """A name for it on a page that shows all parts."""
+        return f"{self.part.key}-{self.key}"
 
     @property
     def title(self) -> str:
@@ -202,7 +207,7 @@ class ShownStep:
     @cached_property
     def findings(self) -> tuple[ShownFinding, ...]:
         """What the checks say."""
-        return tuple(shown_finding(one, self.key, self.number, self.units) for one in self.frame.findings)
+        return tuple(shown_finding(one, self.anchor, self.number, self.units) for one in self.frame.findings)
 
     @property
     def stops(self) -> int:
@@ -243,7 +248,7 @@ class ShownStep:
         """The drawing of the step as SVG; "" for one that did not come about."""
         if self.frame.status != "done":
             return SafeString("")
-        return mark_safe(self.part.pen.step(self.frame))  # made by the drawing code, which escapes
+        return SafeString(self.part.pen.step(self.frame))  # made by the drawing code, which escapes
 
     @cached_property
     def drawing_text(self) -> str:

@@ -1,4 +1,4 @@
-/** Keeps the screen on while it is looked at, where the browser can. Markup: `<main data-module="wake">`. */
+/** Keeps the screen on while it is looked at, where the browser can. Markup: `<div data-module="wake">`. */
 export function start() {
   if (!("wakeLock" in navigator)) return;
   const hold = () => {

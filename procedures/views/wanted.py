@@ -1,0 +1,106 @@
+"""What a reader asked to see of a procedure: which version, in which units, with scale or nominal."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from django.http import HttpRequest
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
+
+from calculators.wording import UnitSystem
+from procedures import queries
+from procedures.drawing.sheet import Size
+from procedures.engine import document
+from procedures.engine.document import Document
+from procedures.models import Procedure, Revision
+from procedures.presenting import ShownProcedure, present
+from procedures.presenting.edition import content_key
+
+from .shown_photos import photo_finder
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """One version of a procedure as one reader wants to see it. `revision` is None for the draft."""
+
+    procedure: Procedure
+    revision: Revision | None
+    units: UnitSystem
+    nominal: bool
+
+    @cached_property
+    def stored(self) -> Any:
+        """The document in its stored form."""
+        return self.revision.document if self.revision else self.procedure.document
+
+    @cached_property
+    def document(self) -> Document:
+        """The document."""
+        return document.read(self.stored, draft=True)
+
+    @cached_property
+    def digest(self) -> str:
+        """The digest of the document."""
+        if self.revision:
+            return self.revision.digest
+        text = json.dumps(self.stored, sort_keys=True, separators=(",", ":"))
+        return hashlib.sha256(text.encode()).hexdigest()
+
+    @property
+    def title(self) -> str:
+        """The title of this version."""
+        return self.document.title
+
+    @property
+    def query(self) -> str:
+        """The query that keeps to this version and view: "?draft&view=nominal", or ""."""
+        return f"?{self.asked}" if self.asked else ""
+
+    @property
+    def asked(self) -> str:
+        """The same to go on a query that has begun: "draft&view=nominal", or ""."""
+        draft = (
+            self.revision is None and self.procedure.is_public
+        )  # elsewhere the draft is what is shown anyway
+        return "&".join((["draft"] if draft else []) + (["view=nominal"] if self.nominal else []))
+
+    @property
+    def version(self) -> str:
+        """Which version it is, in words."""
+        return f"Revision {self.revision.number}" if self.revision else "Draft"
+
+    @property
+    def date(self) -> str:
+        """When this version was made."""
+        when = self.revision.published_at if self.revision else self.procedure.updated
+        return date_format(localtime(when), "j F Y")
+
+    @property
+    def author(self) -> str:
+        """Whose it is."""
+        return self.procedure.owner.get_username()
+
+    def key(self, kind: str, *more: object) -> str:
+        """Return the key to keep a rendering of this under."""
+        return content_key(
+            kind, self.digest, self.units.id, self.nominal, self.procedure.slug, self.version, *more
+        )
+
+    def shown(self, size: Size = "screen", width: float | None = None) -> ShownProcedure:
+        """Return it replayed and ready to show, its drawings of this size."""
+        finder = photo_finder(self.procedure)
+        return present(
+            self.document, self.units, nominal=self.nominal, size=size, width=width, find_photo=finder
+        )
+
+
+def wanted_by(request: HttpRequest, procedure: Procedure) -> Wanted:
+    """Return what a request wants of a procedure: `?draft` for its owner, `?view=nominal` without scale."""
+    revision = queries.readable_revision(procedure, request.user, draft="draft" in request.GET)
+    units: UnitSystem = request.units  # type: ignore[attr-defined]  # set by middleware
+    return Wanted(procedure, revision, units, nominal=request.GET.get("view") == "nominal")
