@@ -1,0 +1,194 @@
+"""What the operations that make holes share: where and how large, their names, and the common checks."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import replace
+
+from calculators.wording import Sentence, say
+
+from . import declare
+from .branch import Branch
+from .checks import grip, hollow_metal
+from .finding import Finding, Unworkable, caution, stop
+from .holes import FACES, SHAPES, Face, Hole, Shape, free_names, holes_between
+from .operation import Operation
+from .phrases import listed
+from .piece import Piece
+from .place import Point, Position, Span
+from .place_words import owner_words, point_words
+from .segment import TOUCH
+from .sketch import Sketch
+from .zones import around, merged
+
+
+class HoleMaking(Operation):
+    """An operation that makes one or more holes alike."""
+
+    where: tuple[Position, ...] = declare.positions("Centre at", "One place or several, each made alike.")
+    shape: Shape = declare.choice("Shape", SHAPES, default="round")
+    size: float = declare.length("Size", "Diameter, side, or width across the bar.")
+    length: float | None = declare.length("Length", "Along the bar; for a rectangle only.", required=False)
+    face: Face = declare.choice("Made", FACES, default="flat")
+    name: str = declare.name("Name", "Several are numbered.", default="hole")
+
+    @property
+    def hole(self) -> Hole:
+        """The hole as it is when done."""
+        length = self.length if self.shape == "rectangle" and self.length is not None else self.size
+        return Hole(self.shape, length, self.size, self.face)
+
+    def points(self, piece: Piece) -> tuple[Point, ...]:
+        """Return the centre of every hole, on each member of a group."""
+        return tuple(point for position in self.where for point in piece.points(position))
+
+    def reach(self, piece: Piece) -> float:
+        """Return how far [mm] from its centre, along the bar, the work at a hole goes."""
+        return self.hole.length / 2
+
+    def spans(self, piece: Piece) -> tuple[Span, ...]:
+        reach = self.reach(piece)
+        return tuple(self._span(piece, one, reach) for one in self.points(piece))
+
+    def _span(self, piece: Piece, point: Point, reach: float) -> Span:
+        length = piece.branch(point.branch).length
+        low, high = point.at - reach, point.at + reach
+        over = max(-low, high - length)
+        if over > TOUCH and self._is_free(piece, point.branch, at_start=low < 0):
+            raise Unworkable(
+                stop(
+                    f"{self.id}.breaks_out",
+                    "It would reach {over:length} beyond the end of {branch}.",
+                    hint="Set it {over:length} further in.",
+                    over=over,
+                    branch=point.branch,
+                    field="where",
+                    source="geometry",
+                )
+            )
+        return Span(point.branch, max(low, 0.0), min(high, length))
+
+    def _is_free(self, piece: Piece, name: str, *, at_start: bool) -> bool:
+        """Whether a branch ends there, with nothing hanging on it that goes on with the bar."""
+        held = at_start and piece.branch(name).attached is not None
+        return not held and not piece.children(name, "start" if at_start else "end")
+
+    def heated(self, piece: Piece) -> tuple[Span, ...]:
+        hot = []
+        for span in self.spans(piece):
+            branch = piece.branch(span.branch)
+            section = branch.section_at((span.low + span.high) / 2)
+            hot.append(around(branch, span.low, span.high, max(section.width, section.thickness)))
+        return merged(hot)
+
+    def laid_out(self, piece: Piece) -> tuple[Point, ...]:
+        return self.points(piece)
+
+    # -- checks ----------------------------------------------------------------------------------
+
+    def problems(self, piece: Piece) -> Iterator[Finding]:
+        if self.shape == "rectangle" and self.length is None:
+            yield stop(
+                f"{self.id}.no_length",
+                "A rectangle needs its length along the bar too.",
+                hint="Give the length, or choose a square.",
+                field="length",
+                source="geometry",
+            )
+        if self.shape != "rectangle" and self.length is not None:
+            yield stop(
+                f"{self.id}.length_not_used",
+                "A {shape} hole has one size; the length is for a rectangle.",
+                hint="Leave the length out, or choose a rectangle.",
+                shape=self.shape,
+                field="length",
+                source="geometry",
+                mend={"shape": "rectangle"},
+            )
+        spans = self.spans(piece)
+        for index, span in enumerate(spans):
+            yield from hollow_metal(piece.branch(span.branch), span, "where")
+            yield from self._meeting(piece, span, spans[:index])
+
+    def _meeting(self, piece: Piece, span: Span, earlier: tuple[Span, ...]) -> Iterator[Finding]:
+        there = [one.name for one in holes_between(piece.branch(span.branch), span)]
+        alike = [one for one in earlier if one.branch == span.branch]
+        if any(one.low < span.high and span.low < one.high for one in alike):
+            there.append("another of this step")
+        if there:
+            yield stop(
+                f"{self.id}.meets_another",
+                "It would run into {other}.",
+                hint="Set them further apart.",
+                other=there[0],
+                field="where",
+                source="geometry",
+            )
+
+    def common_cautions(self, before: Piece) -> Iterator[Finding]:
+        """Yield the cautions about the first hole that is too near a free end, and about holding."""
+        width = self.hole.width
+        for point in self.points(before):
+            length = before.branch(point.branch).length
+            ends = ((point.at, True), (length - point.at, False))
+            near = [gap for gap, start in ends if self._is_free(before, point.branch, at_start=start)]
+            if min(near, default=width) < width:
+                yield caution(
+                    f"{self.id}.near_end",
+                    "The centre is {gap:length} from the end: nearer than {width:size} the end bursts.",
+                    hint="Keep {width:size} at least, better one and a half times that.",
+                    gap=min(near),
+                    width=width,
+                    field="where",
+                    source="one hole's width from memory",
+                )
+                break
+        yield from grip(before, self.heated(before))
+
+    # -- making ----------------------------------------------------------------------------------
+
+    def transform(self, piece: Piece) -> Piece:
+        made: list[tuple[str, str]] = []
+        for branch, placed in self._placed(piece).items():
+            for at, name in sorted(placed, reverse=True):  # from the far end: what lies before stays put
+                piece = self.made(piece, piece.branch(branch), at, name)
+                made.append((branch, name))
+        holes = {(one.name, hole.name): hole for one in piece.branches for hole in one.features}
+        spans = [
+            Span(key[0], holes[key].at - holes[key].length / 2, holes[key].at + holes[key].length / 2)
+            for key in made
+        ]
+        return replace(piece, worked=tuple(sorted(spans, key=lambda one: (one.branch, one.low))))
+
+    def _placed(self, piece: Piece) -> dict[str, list[tuple[float, str]]]:
+        """Return, by branch, where each hole comes and its name."""
+        by_branch: dict[str, list[float]] = defaultdict(list)
+        for point in self.points(piece):
+            by_branch[point.branch].append(point.at)
+        return {
+            branch: list(zip(ats, free_names(piece.branch(branch), self.name, len(ats)), strict=True))
+            for branch, ats in by_branch.items()
+        }
+
+    @abstractmethod
+    def made(self, piece: Piece, branch: Branch, at: float, name: str) -> Piece:
+        """Return the piece with one hole made in it. May raise Unworkable."""
+
+    # -- words and drawing -----------------------------------------------------------------------
+
+    def places(self, piece: Piece) -> Sentence:
+        """Return where the holes go, in words that follow "at"."""
+        marks = [one.mark for one in self.where if one.datum == "mark" and not one.offset]
+        owners = {one.on for one in self.where}
+        if len(marks) == len(self.where) > 1 and len(owners) == 1:
+            return say("marks {marks} of {on}", marks=listed(marks), on=owner_words(piece, *owners))
+        return listed([point_words(piece, one) for one in self.where])
+
+    def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
+        for span in after.worked:
+            sketch.highlight(span)
+            middle = (span.low + span.high) / 2
+            named = holes_between(after.branch(span.branch), Span(span.branch, middle, middle + TOUCH))
+            sketch.point(Point(span.branch, middle), named[0].name if named else self.name)
