@@ -134,10 +134,12 @@ class Formula(ABC):
     def __post_init__(self) -> None:
         for name, limits in self.inputs():
             value = getattr(self, name)
-            if isinstance(value, (Section, str)):
+            if limits.unit == "section":
+                if not isinstance(value, Section):
+                    raise GivenError(f"{limits.label} must be a section; it is {value!r:.60}.", name)
                 continue
             if isinstance(value, bool) or not isinstance(value, (int, float)):
-                raise GivenError(f"{limits.label} must be a number; it is {value!r}.", name)
+                raise GivenError(f"{limits.label} must be a number; it is {value!r:.60}.", name)
             if fault := limits.fault(value):
                 raise GivenError(fault, name)
 

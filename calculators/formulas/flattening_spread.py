@@ -8,7 +8,7 @@ from math import exp, log
 from calculators.formula import Answer, Cite, Formula, GivenError, given
 from calculators.wording import Sentence, say
 
-_STEPS = 200  # Runge-Kutta steps over the whole reduction: width good to 1e-8
+_STEPS = 30  # Runge-Kutta steps over the whole reduction: width good to 1e-8
 _WIDEST = 10 / 3  # bite over width at which the polynomial is largest; it stays there beyond
 _UNSURE = 0.05  # one standard deviation of S
 _TESTED = (0.3, 2.0)  # bite over width; the range was not read again (judgement)
