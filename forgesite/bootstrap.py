@@ -32,6 +32,8 @@ PRINTING_LIBRARIES = {
     "libpangoft2-1.0.so.0": "libpangoft2-1.0-0",
     "libharfbuzz-subset.so.0": "libharfbuzz-subset0",
 }
+# The browser's driver is a program of its own, which a bare system cannot load without this.
+BROWSER_LIBRARIES = {"libatomic.so.1": "libatomic1"}
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 
 
@@ -75,7 +77,7 @@ def replace_process(command: list[str]) -> NoReturn:
 
 def make_environment() -> None:
     """Make .venv with the standard library, or make it anew when Python itself was upgraded."""
-    made_for = STAMP.read_text().split()[0] if STAMP.exists() else VERSION
+    made_for = next(iter(read_stamp()), VERSION)
     complete = VENV_PYTHON.exists() and (VENV / "bin" / "pip").exists()
     if Path(sys.prefix) == VENV or (complete and made_for == VERSION):
         return
@@ -95,7 +97,7 @@ def install_packages(for_tests: bool) -> None:
         files.append(SERVICE_REQUIREMENTS)
     if for_tests:
         files.append(TEST_REQUIREMENTS)
-    have = STAMP.read_text().split() if STAMP.exists() else []
+    have = read_stamp()
     # What an earlier command needed stays installed, so the stamp only ever adds to a set of digests.
     wanted = [digest_of(file) for file in files]
     if set(wanted) <= set(have):
@@ -108,6 +110,11 @@ def install_packages(for_tests: bool) -> None:
     STAMP.write_text(" ".join([VERSION, *sorted((set(have) & current) | set(wanted))]) + "\n")
 
 
+def read_stamp() -> list[str]:
+    """The Python version that .venv was made for, then the digests of the pins installed in it."""
+    return STAMP.read_text().split() if STAMP.exists() else []
+
+
 def digest_of(file: Path) -> str:
     return hashlib.sha256(file.read_bytes()).hexdigest()
 
@@ -117,11 +124,14 @@ def digest_of(file: Path) -> str:
 
 def require_printing_libraries() -> None:
     """Make sure that the libraries behind the PDF cards can be loaded."""
-    if sys.platform != "linux":
-        return  # elsewhere they go by other names; WeasyPrint's own message says which is missing
-    missing = [package for library, package in PRINTING_LIBRARIES.items() if not loads(library)]
-    if missing:
+    if missing := packages_of_missing(PRINTING_LIBRARIES):
         require_debian_packages(missing, "lay out the text of printed cards (WeasyPrint)")
+
+
+def packages_of_missing(libraries: dict[str, str]) -> list[str]:
+    if sys.platform != "linux":
+        return []  # elsewhere they go by other names; the message of what needs them says which is missing
+    return [package for library, package in libraries.items() if not loads(library)]
 
 
 def loads(library: str) -> bool:
@@ -133,9 +143,12 @@ def loads(library: str) -> bool:
 
 
 def require_browser() -> None:
-    """Make sure that there is a Chromium for the browser tests."""
+    """Make sure that there is a Chromium for the browser tests, and what its driver needs."""
+    missing = packages_of_missing(BROWSER_LIBRARIES)
     if find_browser() is None:
-        require_debian_packages(["chromium"], "drive the site in a real browser in the tests")
+        missing.append("chromium")
+    if missing:
+        require_debian_packages(missing, "drive the site in a real browser in the tests")
 
 
 def find_browser() -> str | None:
@@ -199,7 +212,11 @@ def stop(sentence: str) -> NoReturn:
 
 
 def run(command: list[str], failure: str, environment: dict[str, str] | None = None) -> None:
-    """Run a command whose own messages stay visible; stop with one line when it fails."""
-    done = subprocess.run(command, stdin=subprocess.DEVNULL, stdout=sys.stderr, env=environment, check=False)
+    """Run a command quietly; when it fails, show what it said and stop with one line."""
+    nothing, both = subprocess.DEVNULL, subprocess.STDOUT
+    done = subprocess.run(
+        command, stdin=nothing, stdout=subprocess.PIPE, stderr=both, env=environment, check=False
+    )
     if done.returncode != 0:
-        stop(f"{failure}; its own message is above.")
+        sys.stderr.write(done.stdout.decode(errors="replace"))
+        stop(f"{failure}; what it said is above.")

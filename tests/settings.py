@@ -1,20 +1,16 @@
 """Settings for tests and benches: the site's own, in a folder that is thrown away.
 
 Nothing here may reach what the user keeps, so the folder and every service variable are set before
-the site's settings are read.
+the site's settings are read. Who runs something (the tests, the benches) makes the folder and removes it.
 """
 
-import atexit
 import os
-import shutil
 import tempfile
-
-_folder = tempfile.mkdtemp(prefix="forgesite-test-")
-atexit.register(shutil.rmtree, _folder, ignore_errors=True)
+from uuid import uuid4
 
 for _name in ("FORGESITE_ENV", "DATABASE_URL", "REDIS_URL", "EMAIL_URL", "FORGESITE_S3_BUCKET", "DEBUG"):
     os.environ.pop(_name, None)
-os.environ["FORGESITE_INSTANCE"] = _folder
+os.environ["FORGESITE_INSTANCE"] = f"{tempfile.gettempdir()}/forgesite-test-{uuid4().hex}"
 os.environ["SECRET_KEY"] = "only for tests: " + "k" * 50
 os.environ["FORGESITE_DEMO_PASSWORD"] = "demo password in tests"
 os.environ["ALLOWED_HOSTS"] = "testserver,localhost,127.0.0.1"

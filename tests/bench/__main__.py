@@ -3,11 +3,13 @@
 import argparse
 import importlib
 import pkgutil
+import shutil
 import sys
 from collections.abc import Iterable
 from types import ModuleType
 
 import django
+from django.conf import settings
 from django.test.runner import DiscoverRunner
 from django.test.utils import setup_test_environment, teardown_test_environment
 
@@ -23,6 +25,7 @@ def main(arguments: list[str]) -> None:
     if unknown := sorted(set(chosen) - set(names)):
         parser.error(f"there is no bench {', '.join(unknown)}; there are {', '.join(names)}")
 
+    settings.INSTANCE.mkdir(mode=0o700)
     django.setup()
     setup_test_environment()
     runner = DiscoverRunner(verbosity=0, interactive=False)
@@ -33,6 +36,7 @@ def main(arguments: list[str]) -> None:
     finally:
         runner.teardown_databases(databases)
         teardown_test_environment()
+        shutil.rmtree(settings.INSTANCE)
 
 
 def print_table(bench: ModuleType) -> None:

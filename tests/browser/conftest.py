@@ -76,13 +76,13 @@ def is_missing(response: Response) -> bool:
 
 
 @pytest.fixture
-def page(browser: Browser, live_server: Any) -> Iterator[Page]:
+def page(browser: Browser, live_server: Any, transactional_db: None) -> Iterator[Page]:
     with watched_page(browser, live_server.url, DESKTOP) as page:
         yield page
 
 
 @pytest.fixture
-def phone(browser: Browser, live_server: Any) -> Iterator[Page]:
+def phone(browser: Browser, live_server: Any, transactional_db: None) -> Iterator[Page]:
     with watched_page(browser, live_server.url, PHONE) as page:
         yield page
 

@@ -5,7 +5,8 @@ from urllib.parse import urlsplit
 
 import pytest
 from django.conf import settings
-from django.urls import URLPattern, URLResolver, get_resolver, resolve_url, reverse
+from django.shortcuts import resolve_url
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 from procedures import access
 
@@ -31,7 +32,7 @@ def pages(resolver: URLResolver | None = None) -> Iterator[URLPattern]:
             yield pattern
 
 
-def address_of_nothing(page: URLPattern, prefix: str = "") -> str:
+def address_of_nothing(page: URLPattern) -> str:
     """An address the page answers to, of an object that does not exist."""
     route = str(page.pattern)
     samples = {name: SAMPLES[type(kind).__name__] for name, kind in page.pattern.converters.items()}

@@ -15,7 +15,7 @@ VISIBLE = {
 FORBIDDEN = {
     "work left behind": r"\b(TO" + r"DO|FIX" + r"ME|XX" + r"X|HA" + r"CK)\b|NotImplemented" + "Error",
     "a path of one machine": r"(?<![\w./-])/(?:work|tmp|root|home|Users|farm)/",
-    "a registry's host": r"pypi\.or" + r"g|pythonhosted|registry\.npmj" + r"s|deb\.debia" + "n",
+    "a registry's host": r"pypi\.or" + r"g|pythonho" + r"sted|registry\.npmj" + r"s|deb\.debia" + "n",
 }
 TEXTS = ("py", "md", "html", "css", "js", "txt", "ini", "toml", "json", "svg", "importlinter", "run")
 

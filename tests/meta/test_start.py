@@ -2,6 +2,7 @@
 
 import os
 import re
+import signal
 import socket
 import sqlite3
 import subprocess
@@ -35,18 +36,31 @@ def command(instance: Path, port: int, *more: str) -> dict:
 @contextmanager
 def started(instance: Path, port: int) -> Iterator[str]:
     """What `start` said, while it serves."""
-    pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.STDOUT}
+    pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.STDOUT, "start_new_session": True}
     with subprocess.Popen(**command(instance, port), **pipes) as server:
+        said = ""
         try:
-            said = ""
             for line in server.stdout:
                 said += line
                 if "Ctrl-C" in line:
                     break
+            else:
+                pytest.fail(said)
+            # A server that is told to stop before its workers are up may wait for them for ever.
+            fetch(f"http://127.0.0.1:{port}/healthz")
             yield said
         finally:
-            server.terminate()
-            server.stdout.read()
+            stop(server)
+
+
+def stop(server: subprocess.Popen) -> None:
+    """End the server and its workers, by force when they do not go."""
+    if server.poll() is None:
+        os.killpg(server.pid, signal.SIGTERM)
+        try:
+            server.wait(timeout=20)
+        except subprocess.TimeoutExpired:
+            os.killpg(server.pid, signal.SIGKILL)
 
 
 def fetch(url: str) -> tuple[int, bytes]:

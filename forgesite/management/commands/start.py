@@ -17,6 +17,7 @@ from django.core.management.base import BaseCommand, CommandError
 from procedures.management.commands.load_demo import accounts_with_demo_password
 
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
+EVERY_ADDRESS = ("0.0.0.0", "::")
 
 
 class Command(BaseCommand):
@@ -49,9 +50,11 @@ class Command(BaseCommand):
         stamp.write_text(digest)
 
     def say_where(self, host: str, port: int) -> None:
-        shown = (
-            "localhost" if host in LOOPBACK else socket.gethostname() if host in ("0.0.0.0", "::") else host
-        )
+        shown = f"[{host}]" if ":" in host else host
+        if host in LOOPBACK:
+            shown = "localhost"
+        elif host in EVERY_ADDRESS:
+            shown = socket.gethostname()
         lines = ["", f"  forgesite is at  http://{shown}:{port}/", ""]
         if settings.DEMO_PASSWORD:
             lines += [
@@ -104,7 +107,7 @@ def static_sources() -> Iterable[tuple[str, Path]]:
 
 def serve(host: str, port: int) -> None:
     """Become the server."""
-    if host not in LOOPBACK:
+    if host not in LOOPBACK and not settings.PRODUCTION:
         os.environ["ALLOWED_HOSTS"] = ",".join([*settings.ALLOWED_HOSTS, *names_of_this_machine(host)])
     options = ["--interface", "wsgi", "--host", host, "--port", str(port), "--workers", "2"]
     options += ["--blocking-threads", "4", "--no-ws", "--log-level", "warning"]
@@ -113,7 +116,7 @@ def serve(host: str, port: int) -> None:
 
 def names_of_this_machine(host: str) -> list[str]:
     """The names under which others on the network may ask for a server that listens on `host`."""
-    if host not in ("0.0.0.0", "::"):
+    if host not in EVERY_ADDRESS:
         return [host]
     name = socket.gethostname()
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
