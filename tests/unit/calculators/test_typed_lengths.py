@@ -109,6 +109,7 @@ REFUSED = [
     ("3 9/8", "one or more after a whole number"),
     ("½½", "nothing more was expected"),
     ("1 1/2 1/2", "nothing more was expected"),
+    ("1' 12\"", "twelve inches or more"),
     ("1' 14\"", "twelve inches or more"),
     ("1' 2 mm", "something else than inches"),
     ("1' 2' 3\"", "something else than inches"),
