@@ -247,22 +247,10 @@ def _fields(template: str) -> tuple[tuple[str, str | None, str], ...]:
     return tuple(fields)
 
 
-_NUMBER_KINDS = [
-    "length",
-    "size",
-    "size_short",
-    "area",
-    "volume",
-    "mass",
-    "angle",
-    "temperature",
-    "number",
-    "percent",
-    "count",
-    "seconds",
-]
+_SIZES = ("length", "size", "size_short", "area", "volume")
+_AMOUNTS = ("mass", "angle", "temperature", "number", "percent", "count", "seconds")
 _KINDS: dict[str, _Kind] = {
-    **{name: _number_kind(name) for name in _NUMBER_KINDS},
+    **{name: _number_kind(name) for name in (*_SIZES, *_AMOUNTS)},
     "section": _section_kind("section"),
     "section_short": _section_kind("section_short"),
     "text": _Kind(lambda value: isinstance(value, (str, int, Sentence)), _text),
