@@ -1,0 +1,278 @@
+"""From a declared parameter to the fields of a form, and back to its stored value.
+
+An entry is one parameter in a form. It knows no operation, only kinds of parameter; step.py says which entry
+is made for which kind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from django import forms
+from django.forms.boundfield import BoundField
+
+from calculators.wording import UnitSystem
+from procedures.engine.params import Angle, Choice, Length, Number, Param, ParamError
+from procedures.engine.piece import Piece
+
+from .typed import (
+    angle_field,
+    angles_field,
+    length_field,
+    names_field,
+    number_field,
+    quiet,
+    section_field,
+)
+
+RADIOS = 3  # up to so many choices all are seen at once
+
+
+@dataclass(frozen=True)
+class Offer:
+    """What a form may offer: the reader's units, the piece before the step, and the other parts."""
+
+    units: UnitSystem
+    piece: Piece | None = None
+    parts: tuple[tuple[str, str], ...] = ()
+
+    def places(self) -> list[tuple[str, str]]:
+        """Return (name, label) of every branch and group there is before the step."""
+        if self.piece is None:
+            return []
+        branches = [(one.name, one.name) for one in self.piece.branches]
+        groups = [
+            (name, f"each of {name} ({len(members)})")
+            for name, members in self.piece.groups.items()
+            if name not in {one for one, _ in branches}
+        ]
+        return branches + groups
+
+    def marks(self) -> list[str]:
+        """Return the names of all marks there are before the step."""
+        found = self.piece.branches if self.piece else ()
+        return list(dict.fromkeys(mark.name for branch in found for mark in branch.marks))
+
+
+class Entry:
+    """One parameter with one field. `name` is the parameter's, `prefix` the field's."""
+
+    template: ClassVar[str] = "procedures/author/_line.html"
+
+    def __init__(
+        self,
+        name: str,
+        param: Param,
+        offer: Offer,
+        stored: Any,
+        *,
+        default: Any = None,
+        solved: Any = None,
+        prefix: str = "",
+    ) -> None:
+        self.name = name
+        self.param = param
+        self.offer = offer
+        self.stored = stored
+        self.default = None if default is None else param.write(default)
+        self.solved = solved  # what it would be, where another parameter was given in its place
+        self.prefix = prefix or f"param-{name}"
+        self.form: forms.Form | None = None
+
+    def __repr__(self) -> str:
+        return f"<{type(self).__name__} {self.name}>"
+
+    @property
+    def label(self) -> str:
+        """The label of the parameter."""
+        return self.param.label
+
+    @property
+    def help(self) -> str:
+        """The help of the parameter."""
+        return self.param.help
+
+    @property
+    def is_optional(self) -> bool:
+        """Whether it may be left out for good."""
+        return not self.param.required and self.default is None
+
+    @property
+    def after_id(self) -> str:
+        """The id of the place where faults and findings about it are shown."""
+        return f"after-{self.prefix}"
+
+    def fields(self, data: Mapping[str, Any] | None) -> dict[str, forms.Field]:
+        """Return its fields by name; `data` is what was posted, where the number of fields depends on it."""
+        given = (self.stored, self.solved, self.default)
+        value = next((one for one in given if one is not None), None)
+        return {self.prefix: FIELDS[self.param.kind](self, value)}
+
+    def value(self, cleaned: Mapping[str, Any]) -> Any:
+        """Return the stored value of what was cleaned, or None for not given. Raises ParamError."""
+        return cleaned.get(self.prefix)
+
+    def read(self, cleaned: Mapping[str, Any]) -> Any:
+        """Return the value to store, or None for not given; what says the same stays as it was stored.
+
+        Raises ParamError for a new value that the parameter does not take.
+        """
+        value = self.value(cleaned)
+        if value in (None, "") or value == self.stored:
+            return self.stored if value not in (None, "") else None
+        if self.stored is None and value == self.default:
+            return None
+        check_limits(self.param, value, self.offer.units)
+        written = self.param.write(self.param.read(value))
+        return self.stored if written == self._stored_written() else written
+
+    def _stored_written(self) -> Any:
+        try:
+            return self.param.write(self.param.read(self.stored))
+        except ParamError:
+            return None
+
+    def ignored(self, posted: Mapping[str, Any]) -> list[str]:
+        """Return the fields whose text says nothing here, so that no fault is found in them."""
+        return []
+
+    def field_at(self, path: tuple[str | int, ...]) -> str:
+        """Return the name of the field that a fault at this path inside the value is about."""
+        return self.prefix
+
+    @property
+    def bound(self) -> list[BoundField]:
+        """Its fields in the form."""
+        assert self.form is not None
+        return [self.form[name] for name in self.names]
+
+    @property
+    def names(self) -> list[str]:
+        """The names of its fields."""
+        return [self.prefix]
+
+    @property
+    def line(self) -> BoundField:
+        """Its first field in the form."""
+        return self.bound[0]
+
+    @property
+    def unit(self) -> str:
+        """The unit said after the field."""
+        return getattr(self.line.field, "unit", "")
+
+    @property
+    def faults(self) -> list[str]:
+        """What is wrong with what was typed."""
+        return [str(error) for field in self.bound for error in field.errors]
+
+
+def check_limits(param: Param, value: Any, units: UnitSystem) -> None:
+    """Raise ParamError for a length beyond the parameter's limits, in the reader's units."""
+    if not isinstance(param, Length) or not isinstance(value, int | float):
+        return
+    for is_within, words, limit in (
+        (param.least is None or value >= param.least, "at least", param.least),
+        (param.above is None or value > param.above, "more than", param.above),
+        (param.most is None or value <= param.most, "at most", param.most),
+    ):
+        if not is_within:
+            allowed = units.length(limit or 0.0)
+            raise ParamError(f"{param.label} must be {words} {allowed}, not {units.length(value)}.")
+
+
+# -- one field for each simple kind ------------------------------------------------------------------
+
+
+def _length(entry: Entry, value: Any) -> forms.Field:
+    return length_field(entry.offer.units, value, label=entry.label)
+
+
+def _angle(entry: Entry, value: Any) -> forms.Field:
+    assert isinstance(entry.param, Angle)
+    return angle_field(entry.offer.units, value, label=entry.label)
+
+
+def _number(entry: Entry, value: Any) -> forms.Field:
+    assert isinstance(entry.param, Number)
+    return number_field(entry.offer.units, value, entry.param.unit, label=entry.label)
+
+
+def _section(entry: Entry, value: Any) -> forms.Field:
+    return section_field(entry.offer.units, value, label=entry.label)
+
+
+def _choice(entry: Entry, value: Any) -> forms.Field:
+    assert isinstance(entry.param, Choice)
+    choices = with_unknown(list(entry.param.choices), value)
+    return choice_field(entry.label, choices, value)
+
+
+def _flag(entry: Entry, value: Any) -> forms.Field:
+    return forms.BooleanField(required=False, initial=value is True, label=entry.label)
+
+
+def _text(entry: Entry, value: Any) -> forms.Field:
+    shown = value if isinstance(value, str) else ""
+    return forms.CharField(required=False, initial=shown, label=entry.label, max_length=2000)
+
+
+def _name(entry: Entry, value: Any) -> forms.Field:
+    field = _text(entry, value)
+    field.widget.attrs.update(quiet())
+    return field
+
+
+def _names(entry: Entry, value: Any) -> forms.Field:
+    return names_field(value, label=entry.label)
+
+
+def _angles(entry: Entry, value: Any) -> forms.Field:
+    return angles_field(value, label=entry.label)
+
+
+def _part(entry: Entry, value: Any) -> forms.Field:
+    parts = with_unknown(list(entry.offer.parts), value)
+    return OpenChoiceField(entry.label, [("", "Choose a part"), *parts], value)
+
+
+FIELDS: dict[str, Callable[[Entry, Any], forms.Field]] = {
+    "length": _length,
+    "angle": _angle,
+    "number": _number,
+    "section": _section,
+    "choice": _choice,
+    "flag": _flag,
+    "text": _text,
+    "name": _name,
+    "names": _names,
+    "angles": _angles,
+    "part": _part,
+}
+
+
+class OpenChoiceField(forms.ChoiceField):
+    """A menu of what is there now, that takes other names too: the replay says what is wrong with them."""
+
+    def __init__(self, label: str, choices: list[tuple[str, str]], value: Any) -> None:
+        super().__init__(choices=choices, required=False, initial=value, label=label)
+
+    def valid_value(self, value: Any) -> bool:
+        """Take any name."""
+        return True
+
+
+def choice_field(label: str, choices: list[tuple[str, str]], value: Any) -> forms.ChoiceField:
+    """Return a choice: radio buttons for a few, a menu for more."""
+    few = len(choices) <= RADIOS and all(key for key, _ in choices)
+    widget = forms.RadioSelect() if few else forms.Select()
+    return forms.ChoiceField(choices=choices, required=False, initial=value, label=label, widget=widget)
+
+
+def with_unknown(choices: list[tuple[str, str]], value: Any) -> list[tuple[str, str]]:
+    """Return the choices with the stored value among them, marked, where it is none of them."""
+    if isinstance(value, str) and value and value not in {key for key, _ in choices}:
+        return [*choices, (value, f"{value} (not there at this step)")]
+    return choices

@@ -1,0 +1,207 @@
+"""Forms of a procedure outside its steps: a new one, its details, its parts, its photos."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+
+from calculators.materials import MATERIALS
+from calculators.wording import UnitSystem
+from procedures.engine.document import LEVELS, LICENCES
+from procedures.engine.fields import SCALE_DEPTH
+from procedures.engine.scale import FIRES
+
+from .typed import length_field, quiet, section_field
+
+MATERIAL_CHOICES = [(key, one.title) for key, one in MATERIALS.items()]
+FIRE_CHOICES = [(key, one.title) for key, one in FIRES.items()]
+
+
+class StockMixin(forms.Form):
+    """The bar a part starts from."""
+
+    def add_stock(self, units: UnitSystem, stock: Mapping[str, Any], material: str) -> None:
+        """Add the fields of a bar."""
+        self.units = units
+        section, length = stock.get("section"), stock.get("length")
+        self.fields["section"] = section_field(
+            units, section, label="Section", help_text="20 sq, ø12, 30 x 8, 20 hex or oct 14"
+        )
+        self.fields["length"] = length_field(units, length, zero_ok=False, label="Length")
+        self.fields["material"] = forms.ChoiceField(
+            label="Material", choices=MATERIAL_CHOICES, initial=material
+        )
+
+    def clean_section(self) -> Any:
+        """Refuse a bar without a section."""
+        if self.cleaned_data["section"] is None:
+            raise forms.ValidationError("Say what bar it starts from, such as 20 sq or 30 x 8.")
+        return self.cleaned_data["section"]
+
+    def clean_length(self) -> Any:
+        """Refuse a bar without a length."""
+        length = self.cleaned_data["length"]
+        if length is None:
+            raise forms.ValidationError("Say how long the bar is.")
+        return length
+
+    @property
+    def stock(self) -> dict[str, Any]:
+        """The stored form of the bar."""
+        return {"section": self.cleaned_data["section"], "length": self.cleaned_data["length"]}
+
+
+class NewProcedureForm(StockMixin):
+    """A new procedure: its title, and the bar of its first part."""
+
+    title = forms.CharField(
+        label="Title", max_length=120, help_text="What is made, such as “Hook for a gate”."
+    )
+    part = forms.CharField(
+        label="The part is called",
+        max_length=60,
+        initial="Bar",
+        help_text="One word, such as hook. More parts can be added later.",
+    )
+
+    def __init__(self, units: UnitSystem, data: Any = None) -> None:
+        super().__init__(data)
+        self.add_stock(units, {}, "mild_steel")
+
+
+class NewPartForm(StockMixin):
+    """One more part of a procedure."""
+
+    name = forms.CharField(label="Name", max_length=60, help_text="One word, such as ring.")
+
+    def __init__(self, units: UnitSystem, data: Any = None) -> None:
+        super().__init__(data)
+        self.add_stock(units, {}, "mild_steel")
+
+
+class PartForm(StockMixin):
+    """The name, quantity and bar of a part."""
+
+    name = forms.CharField(label="Name", max_length=60)
+    quantity = forms.IntegerField(label="How many are made", min_value=1, max_value=999)
+
+    def __init__(self, units: UnitSystem, part: Mapping[str, Any], data: Any = None) -> None:
+        initial = {"name": part["name"], "quantity": part.get("quantity", 1)}
+        super().__init__(data, initial=initial)
+        self.add_stock(units, part["stock"], part.get("material", "mild_steel"))
+        self.fields["name"].widget.attrs.update(quiet())
+
+    @property
+    def fields_to_store(self) -> dict[str, Any]:
+        """What actions.edit_part takes."""
+        kept = {key: self.cleaned_data[key] for key in ("name", "quantity", "material")}
+        return {**kept, "stock": self.stock}
+
+
+class DetailsForm(forms.Form):
+    """What is said of a procedure as a whole."""
+
+    title = forms.CharField(label="Title", max_length=120)
+    summary = forms.CharField(
+        label="Summary",
+        required=False,
+        max_length=2000,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="What it is, what it is for, and what it teaches.",
+    )
+    level = forms.ChoiceField(label="Level", choices=list(LEVELS.items()), widget=forms.RadioSelect)
+    credits = forms.CharField(
+        label="Credits",
+        required=False,
+        max_length=5000,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text="One name a line: whose design, whose teaching, whose piece.",
+    )
+    licence = forms.ChoiceField(label="Licence", choices=list(LICENCES.items()))
+    fire = forms.ChoiceField(
+        label="Fire",
+        choices=FIRE_CHOICES,
+        help_text="How much of the metal the fire takes: the scale of each heat is reckoned from it.",
+    )
+
+    def __init__(self, units: UnitSystem, document: Mapping[str, Any], data: Any = None) -> None:
+        scale = document.get("scale", {})
+        initial = {key: document.get(key, "") for key in ("title", "summary")}
+        initial |= {
+            "level": document.get("level", "beginner"),
+            "licence": document.get("licence", "CC-BY-4.0"),
+            "credits": "\n".join(document.get("credits", [])),
+            "fire": scale.get("fire", "average"),
+        }
+        super().__init__(data, initial=initial)
+        self.units = units
+        for key, heat in (("forging", "forging"), ("welding", "welding")):
+            self.fields[key] = length_field(
+                units,
+                scale.get(key),
+                label=f"Scale of a {heat} heat",
+                help_text="Depth of metal on each face, if you measured it at your own fire.",
+            )
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        for key in ("forging", "welding"):
+            if cleaned.get(key) is not None and cleaned[key] > (SCALE_DEPTH.most or 0):
+                self.add_error(
+                    key, f"A heat takes at most {self.units.length(SCALE_DEPTH.most or 0)} of metal."
+                )
+        lines = [one.strip() for one in (cleaned.get("credits") or "").splitlines() if one.strip()]
+        too_long = next((one for one in lines if len(one) > 120), None)
+        if too_long:
+            self.add_error(
+                "credits", f"“{too_long[:30]}…” has {len(too_long)} letters; a line has at most 120."
+            )
+        if len(lines) > 40:
+            self.add_error("credits", f"There are {len(lines)} lines; at most 40 are kept.")
+        self.credit_lines = lines
+        return cleaned
+
+    @property
+    def details(self) -> dict[str, Any]:
+        """What actions.edit_details takes."""
+        kept = self.cleaned_data
+        depths = {key: kept[key] for key in ("forging", "welding") if kept[key] is not None}
+        return {
+            "title": kept["title"],
+            "summary": kept["summary"].replace("\r\n", "\n"),
+            "level": kept["level"],
+            "licence": kept["licence"],
+            "credits": self.credit_lines,
+            "scale": {"fire": kept["fire"], **depths},
+        }
+
+
+class PhotoForm(forms.Form):
+    """A photo to be put to a step."""
+
+    file = forms.FileField(
+        label="Photo", help_text="JPEG, PNG or WebP, up to 20 MB. Its place and date are taken out."
+    )
+    alt = forms.CharField(
+        label="What it shows",
+        max_length=300,
+        help_text="For who cannot see it: “The end bent over the horn, at orange heat.”",
+    )
+    caption = forms.CharField(label="Caption", required=False, max_length=300)
+
+
+class PhotoWordsForm(forms.Form):
+    """What is said of a photo."""
+
+    alt = forms.CharField(label="What it shows", max_length=300)
+    caption = forms.CharField(label="Caption", required=False, max_length=300)
+
+
+class DocumentFileForm(forms.Form):
+    """A procedure's document to be taken in."""
+
+    file = forms.FileField(
+        label="Document", help_text="A forgesite.procedure file, as “Save the document” makes it."
+    )

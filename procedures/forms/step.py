@@ -1,0 +1,199 @@
+"""The form of one step, made from what its operation declares."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django import forms
+from django.http import QueryDict
+
+from procedures.engine.document import HEATED
+from procedures.engine.operation import Operation
+from procedures.engine.params import ParamError
+
+from .entries import Entry, Offer
+from .place_entries import PlaceEntry, RowsEntry
+from .typed import quiet
+
+ENTRIES: dict[str, type[Entry]] = {
+    "place": PlaceEntry,
+    "position": PlaceEntry,
+    "positions": RowsEntry,
+    "marks": RowsEntry,
+}
+MOST_HEATS = 200
+
+
+@dataclass(frozen=True)
+class Given:
+    """Parameters of which one is given and the others follow, with the field that says which."""
+
+    name: str
+    entries: tuple[Entry, ...]
+    chosen: str
+
+    @property
+    def is_given(self) -> bool:
+        """True: tells it from a single entry in the template."""
+        return True
+
+
+class StepForm(forms.Form):
+    """Edits a stored step. `fields_to_store`, once valid, are what actions.edit_step takes.
+
+    `kind` is None for a step of an unknown operation: its parameters are kept as they are. `solved` are the
+    stored values of parameters that follow from the one given.
+    """
+
+    heats = forms.IntegerField(label="Heats", required=False, min_value=0, max_value=MOST_HEATS)
+    welding_heats = forms.IntegerField(
+        label="Welding heats", required=False, min_value=0, max_value=MOST_HEATS
+    )
+    tongs = forms.CharField(label="Tongs", required=False, max_length=80)
+    note = forms.CharField(
+        label="Note",
+        required=False,
+        max_length=10_000,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="Markdown: *leaning*, **bold**, lists with -.",
+    )
+
+    def __init__(
+        self,
+        step: Mapping[str, Any],
+        kind: type[Operation] | None,
+        offer: Offer,
+        data: QueryDict | None = None,
+        solved: Mapping[str, Any] | None = None,
+    ) -> None:
+        initial = {key: step.get(key, "") for key in ("heats", "welding_heats", "tongs", "note")}
+        super().__init__(data, initial=initial)
+        self.step = step
+        self.kind = kind
+        self.entries = list(_entries(step, kind, offer, solved or {}))
+        self.heated = PlaceEntry("heated", HEATED_IF_LONGER, offer, step.get("heated"), prefix="heated")
+        self.givens = self._givens(data)
+        for entry in (*self.entries, self.heated):
+            entry.form = self
+            self.fields.update(entry.fields(data))
+        self.fields["tongs"].widget.attrs.update(quiet())
+        if not (kind and (kind.usual_welding_heats or step.get("welding_heats"))):
+            self.fields["welding_heats"].widget = forms.HiddenInput()
+
+    def _givens(self, data: QueryDict | None) -> list[Given]:
+        """Return the groups of which one parameter is given, and add their fields."""
+        by_name = {entry.name: entry for entry in self.entries}
+        found = []
+        for index, names in enumerate(self.kind.one_of if self.kind else ()):
+            name = f"given-{index}"
+            entries = tuple(by_name[one] for one in names)
+            stored = next((one.name for one in entries if one.stored is not None), names[0])
+            posted = data.get(name) if data is not None else None
+            choices = [(one.name, one.label) for one in entries]
+            self.fields[name] = forms.ChoiceField(
+                choices=choices, required=False, initial=stored, widget=forms.RadioSelect
+            )
+            found.append(Given(name, entries, posted if posted in names else stored))
+        return found
+
+    @property
+    def blocks(self) -> Iterator[Entry | Given]:
+        """The entries in order, those that exclude each other together."""
+        given = {entry.name: one for one in self.givens for entry in one.entries}
+        shown: set[str] = set()
+        for entry in self.entries:
+            block = given.get(entry.name)
+            if block is None:
+                yield entry
+            elif block.name not in shown:
+                shown.add(block.name)
+                yield block
+
+    @property
+    def unchosen(self) -> list[Entry]:
+        """The entries that follow from another one given."""
+        return [entry for one in self.givens for entry in one.entries if entry.name != one.chosen]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        unchosen = self.unchosen
+        params: dict[str, Any] = {} if self.kind else dict(self.step.get("params", {}))
+        for entry in self.entries:
+            if entry in unchosen:
+                self._pass_over(entry.names)
+                continue
+            value = self._read(entry, cleaned)
+            if value is not None:
+                params[entry.name] = value
+        self.fields_to_store = {
+            "params": params,
+            "heats": cleaned.get("heats") or 0,
+            "welding_heats": cleaned.get("welding_heats") or None,
+            "heated": self._read(self.heated, cleaned),
+            "tongs": cleaned.get("tongs") or None,
+            "note": (cleaned.get("note") or "").replace("\r\n", "\n") or None,
+        }
+        return cleaned
+
+    def _read(self, entry: Entry, cleaned: Mapping[str, Any]) -> Any:
+        """Return an entry's value to store; what is wrong with it goes to its field."""
+        self._pass_over(entry.ignored(self.data))
+        if any(name in self.errors for name in entry.names):
+            return None
+        try:
+            return entry.read(cleaned)
+        except ParamError as error:
+            self.add_error(entry.field_at(error.path), error.message)
+            return None
+
+    def _pass_over(self, names: list[str]) -> None:
+        for name in names:
+            self.errors.pop(name, None)
+
+    def entry(self, name: str) -> Entry | None:
+        """Return the entry of a parameter, or None."""
+        return next((one for one in self.entries if one.name == name), None)
+
+    @property
+    def field_count(self) -> int:
+        """How many fields have something wrong with them."""
+        return len(self.errors)
+
+
+HEATED_IF_LONGER = type(HEATED)("The heat reaches further than the work", required=False)
+
+
+def _entries(
+    step: Mapping[str, Any], kind: type[Operation] | None, offer: Offer, solved: Mapping[str, Any]
+) -> Iterator[Entry]:
+    stored = step.get("params", {})
+    for name, param in (kind.params() if kind else {}).items():
+        made = ENTRIES.get(param.kind, Entry)
+        assert kind is not None
+        yield made(name, param, offer, stored.get(name), default=kind.default(name), solved=solved.get(name))
+
+
+def with_row_added(data: QueryDict, prefix: str) -> QueryDict:
+    """Return what was posted with one more row under a prefix."""
+    more = data.copy()
+    more[f"{prefix}-count"] = str(_count(data, prefix) + 1)
+    return more
+
+
+def with_row_removed(data: QueryDict, prefix: str, index: int) -> QueryDict:
+    """Return what was posted without one row under a prefix; those after it move up."""
+    less = data.copy()
+    count = _count(data, prefix)
+    for row in range(index, count):
+        this, following = f"{prefix}-{row}-", f"{prefix}-{row + 1}-"
+        for key in [key for key in less if key.startswith(this)]:
+            less[key] = less.get(key.replace(this, following, 1), "")
+    less[f"{prefix}-count"] = str(max(count - 1, 0))
+    return less
+
+
+def _count(data: QueryDict, prefix: str) -> int:
+    posted = data.get(f"{prefix}-count", "")
+    return int(posted) if posted.isascii() and posted.isdigit() and len(posted) < 4 else 1
