@@ -232,8 +232,8 @@ class Scroll(Operation):
         nth = "last" if self.end == "end" else "first"
         return say(
             f"Scroll the {nth} {{length:length}} of {{on}} {{turn}}, "
-            f"{'one turn' if turns == 1 else '{turns:number} turns'}, from a radius of {{outer:size}} down to "
-            "{inner:size} at the tip.",
+            f"{'one turn' if turns == 1 else '{turns:number} turns'}, "
+            "from a radius of {outer:size} down to {inner:size} at the tip.",
             length=worked_length(after),
             on=owner_words(before, self.on),
             turn=turn_words(self.turn, self.mirrored),

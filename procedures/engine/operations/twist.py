@@ -172,8 +172,8 @@ class Twist(Operation):
         turns = round(self.turns_in(self.spans(before)[0].length), 2)
         other = {"right": "left", "left": "right"}[self.hand]
         return say(
-            f"Twist {{run}} {'one turn' if turns == 1 else '{turns:number} turns'}, {{hand}}-hand{{mirror}}, "
-            "at one even heat.",
+            f"Twist {{run}}: {'one turn' if turns == 1 else '{turns:number} turns'}, "
+            "{hand}-hand{mirror}, at one even heat.",
             run=range_words(before, self.where),
             **({} if turns == 1 else {"turns": turns}),
             hand=self.hand,
