@@ -204,6 +204,10 @@ class Operation:
         """Yield what is risky about the step."""
         return ()
 
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        """Return the values of parameters that follow from the one given in their place, by name."""
+        return {}
+
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         """Return the sentence for the card: what to do, with sizes."""
         return say(self.title + ".")
