@@ -48,6 +48,28 @@ def folded_metal(branch: Branch, span: Span) -> Iterator[Finding]:
         )
 
 
+def plain_bar(branch: Branch, span: Span) -> Iterator[Finding]:
+    """Stop section work on metal that is bent, twisted, folded or hollow in the range."""
+    yield from curved_metal(branch, span)
+    yield from folded_metal(branch, span)
+    yield from hollow_metal(branch, span, "where")
+
+
+def holes_worked(piece: Piece, spans: Iterable[Span]) -> Iterator[Finding]:
+    """Warn of holes inside worked metal: they ride along, but lose their shape."""
+    for span in spans:
+        for hole in piece.branch(span.branch).features:
+            if span.low < hole.at < span.high:
+                yield caution(
+                    "shape.hole_worked",
+                    "{hole} lies in the run that is worked: it will go out of shape and close.",
+                    hint="Make the hole afterwards, or choose a run beside it.",
+                    hole=f"Hole {hole.name}" if hole.name else "A hole",
+                    field="where",
+                    source="geometry",
+                )
+
+
 def grip(piece: Piece, spans: Iterable[Span]) -> Iterator[Finding]:
     """Warn when too little of a short piece is left outside the work to hold it by."""
     total = sum(one.length for one in piece.branches)

@@ -11,7 +11,7 @@ from calculators.wording import Sentence, say
 
 from . import declare
 from .branch import Branch, End
-from .checks import curved_metal, folded_metal
+from .checks import plain_bar
 from .finding import Finding, Unworkable, stop
 from .operation import Operation, worked_length
 from .piece import Piece
@@ -119,8 +119,7 @@ class Tapering:
 
     def problems(self, branch: Branch, span: Span) -> Iterator[Finding]:
         """Yield what makes the taper impossible. Raises Unworkable as `used` does."""
-        yield from curved_metal(branch, span)
-        yield from folded_metal(branch, span)
+        yield from plain_bar(branch, span)
         run = self.used(branch, span)
         present = self.present(branch, run)
         thick, thin = self.sections(branch, run)

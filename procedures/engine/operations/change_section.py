@@ -7,7 +7,7 @@ from math import sqrt
 
 from calculators.sections import Section, taper_length
 from calculators.wording import Sentence, say
-from procedures.engine.checks import curved_metal, folded_metal, grip
+from procedures.engine.checks import grip, holes_worked, plain_bar
 from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -72,8 +72,7 @@ class ChangeSection(Operation):
             return
         for span in self.spans(piece):
             branch = piece.branch(span.branch)
-            yield from curved_metal(branch, span)
-            yield from folded_metal(branch, span)
+            yield from plain_bar(branch, span)
             for section in branch.sections_along(span.low, span.high):
                 found = list(self._forbidden(section))
                 yield from found
@@ -176,6 +175,7 @@ class ChangeSection(Operation):
                 mend={"octagon_first": True},
                 source="common practice, no source",
             )
+        yield from holes_worked(before, self.spans(before))
         yield from grip(before, self.spans(before))
 
     def _after(self, after: Piece) -> Section:

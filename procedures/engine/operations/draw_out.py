@@ -7,7 +7,7 @@ from math import sqrt
 
 from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
-from procedures.engine.checks import curved_metal, grip
+from procedures.engine.checks import curved_metal, folded_metal, grip, holes_worked
 from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -57,6 +57,7 @@ class DrawOut(Operation):
         for span in self.spans(piece):
             branch = piece.branch(span.branch)
             yield from curved_metal(branch, span)
+            yield from folded_metal(branch, span)
             present = branch.volume_between(span.low, span.high) / span.length
             first, _ = branch.sections_between(span.low, span.high)
             if self.target is not None and self.target.area > 1.02 * present:
@@ -138,6 +139,7 @@ class DrawOut(Operation):
                     section=section,
                     source="from memory",
                 )
+        yield from holes_worked(before, self.spans(before))
         yield from grip(before, self.spans(before))
 
     def _after(self, after: Piece) -> Section:

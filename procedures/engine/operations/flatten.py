@@ -14,7 +14,7 @@ from calculators.roots import rising_root
 from calculators.sections import Section, taper_length
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch
-from procedures.engine.checks import curved_metal, folded_metal, grip, thin_end
+from procedures.engine.checks import grip, holes_worked, plain_bar, thin_end
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -75,8 +75,7 @@ class Flatten(Operation):
     def problems(self, piece: Piece) -> Iterator[Finding]:
         for span in self.spans(piece):
             branch = piece.branch(span.branch)
-            yield from curved_metal(branch, span)
-            yield from folded_metal(branch, span)
+            yield from plain_bar(branch, span)
             thinnest = min(branch.sections_along(span.low, span.high), key=lambda one: one.thickness)
             if self.thickness >= thinnest.thickness:
                 yield stop(
@@ -171,6 +170,7 @@ class Flatten(Operation):
                 source="from memory",
             )
         yield from self._spread_note(thickest, result)
+        yield from holes_worked(before, self.spans(before))
         yield from grip(before, self.spans(before))
 
     def _spread_note(self, thickest: Section, result: Section) -> Iterator[Finding]:

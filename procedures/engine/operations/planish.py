@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from calculators.sections import Section, SectionError, taper_length
 from calculators.wording import Sentence, say
-from procedures.engine.checks import curved_metal, folded_metal
+from procedures.engine.checks import plain_bar
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -46,8 +46,7 @@ class Planish(Operation):
             return
         for span in self.spans(piece):
             branch = piece.branch(span.branch)
-            yield from curved_metal(branch, span)
-            yield from folded_metal(branch, span)
+            yield from plain_bar(branch, span)
             for section in piece.branch(span.branch).sections_along(span.low, span.high):
                 found = list(self._forbidden(section, self.thickness))
                 yield from found

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.checks import grip
+from procedures.engine.checks import grip, holes_worked
 from procedures.engine.finding import Finding, caution
 from procedures.engine.operation import Example, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -74,6 +74,7 @@ class MakePoint(TaperingOperation):
                 source="1.5 mm from memory",
                 mend={"tip": NEEDLE},
             )
+        yield from holes_worked(before, self.spans(before))
         yield from grip(before, self.spans(before))
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:

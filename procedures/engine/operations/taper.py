@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.checks import grip, thin_end
+from procedures.engine.checks import grip, holes_worked, thin_end
 from procedures.engine.finding import Finding, caution, note
 from procedures.engine.operation import Example, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -97,6 +97,7 @@ class Taper(TaperingOperation):
                 "Draw a short blunt point at the very end first, then work back: else a fish-mouth forms.",
                 source="common practice, no source",
             )
+        yield from holes_worked(before, self.spans(before))
         yield from grip(before, self.spans(before))
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:

@@ -11,7 +11,7 @@ from calculators.roots import rising_root
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch
-from procedures.engine.checks import curved_metal, folded_metal
+from procedures.engine.checks import holes_worked, plain_bar
 from procedures.engine.finding import Finding, Unworkable, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -55,11 +55,7 @@ class Upset(Operation):
     )
     form: str = declare.choice(
         "Form",
-        {
-            "cylinder": "even all along",
-            "cone": "thickest at one end",
-            "barrel": "thickest in the middle",
-        },
+        {"cylinder": "even all along", "cone": "thickest at one end", "barrel": "thickest in the middle"},
         default="cylinder",
     )
     thick_end: str = declare.choice(
@@ -69,8 +65,7 @@ class Upset(Operation):
     def problems(self, piece: Piece) -> Iterator[Finding]:
         for span in self.spans(piece):
             branch = piece.branch(span.branch)
-            yield from curved_metal(branch, span)
-            yield from folded_metal(branch, span)
+            yield from plain_bar(branch, span)
             yield from self._not_thicker(branch, span)
             length = self.length_for(span)
             if length is not None and not 0 < length < span.length:
@@ -148,6 +143,7 @@ class Upset(Operation):
         return max((section for one in run for section in (one.start, one.end)), key=lambda one: one.area)
 
     def cautions(self, before: Piece, after: Piece) -> Iterator[Finding]:
+        yield from holes_worked(before, self.spans(before))
         span = self.spans(before)[0]
         branch = before.branch(span.branch)
         present, _ = branch.sections_between(span.low, span.high)

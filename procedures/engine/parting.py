@@ -1,0 +1,114 @@
+"""Parting a branch: what stays, what the kerf takes, and what leaves with the offcut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from .branch import Branch, Feature, Mark
+from .piece import Offcut, Piece
+from .segment import TOUCH
+
+Kept = Literal["start", "end"]
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A cut across a branch, `at` mm from its start where the kept part ends; the kerf [mm] lies beyond."""
+
+    branch: str
+    at: float
+    keep: Kept
+    kerf: float
+
+    def ranges(self, branch: Branch) -> tuple[tuple[float, float], tuple[float, float], tuple[float, float]]:
+        """Return (low, high) [mm] of what is kept, of the kerf and of the offcut; the last may be empty."""
+        if self.keep == "start":
+            far = min(self.at + self.kerf, branch.length)
+            return (0.0, self.at), (self.at, far), (far, branch.length)
+        near = max(self.at - self.kerf, 0.0)
+        return (self.at, branch.length), (near, self.at), (0.0, near)
+
+    def leaving(self, piece: Piece) -> tuple[str, ...]:
+        """Return the branches that hang on the part cut off, with all that hangs on those."""
+        gone: list[str] = []
+        for child in piece.children(self.branch):
+            attached = child.attached
+            assert attached is not None  # a child hangs on its parent
+            if self._is_beyond(attached.at):
+                gone += [child.name, *_hanging_on(piece, child.name)]
+        return tuple(gone)
+
+    def _is_beyond(self, at: float | str) -> bool:
+        if isinstance(at, str):
+            return at != self.keep
+        return at > self.at + TOUCH if self.keep == "start" else at < self.at - TOUCH
+
+    def through(self, branch: Branch) -> Feature | None:
+        """Return a hole or slit that the cut goes through, or None."""
+        _, (low, high), _ = self.ranges(branch)
+        for one in branch.features:
+            if one.at - one.length / 2 < high - TOUCH and one.at + one.length / 2 > low + TOUCH:
+                return one
+        return None
+
+    def made(self, piece: Piece, name: str) -> Piece:
+        """Return the piece after the cut, the kerf entered as lost and the offcut under its name."""
+        branch = piece.branch(self.branch)
+        kept, kerf, off = self.ranges(branch)
+        rest = _part(branch, *off)
+        hanging = self.leaving(piece)
+        leaves = rest.volume + sum(piece.branch(one).volume for one in hanging)
+        lost = branch.volume_between(*kerf)
+        for one in hanging:
+            piece = piece.without_branch(one)
+        piece = self._shortened(piece, _part(branch, *kept), -kept[0])
+        if leaves > 0:
+            piece = replace(piece, offcuts=(*piece.offcuts, Offcut(name, rest.segments, leaves)))
+        return piece.losing("kerf", lost)
+
+    def _shortened(self, piece: Piece, branch: Branch, shift: float) -> Piece:
+        """Return the piece with the branch cut short, and what hangs on its side or is joined there moved."""
+        piece = piece.with_branch(branch).carrying(self.branch, lambda at: at + shift)
+        here = {one.name for one in piece.branches}
+        joints = tuple(
+            one
+            for one in piece.joints
+            if one.branch in here and (one.branch != self.branch or 0 <= one.at <= branch.length)
+        )
+        return replace(piece, joints=joints)
+
+
+def _hanging_on(piece: Piece, name: str) -> list[str]:
+    found = []
+    for child in piece.children(name):
+        found += [child.name, *_hanging_on(piece, child.name)]
+    return found
+
+
+def _part(branch: Branch, low: float, high: float) -> Branch:
+    """Return the part of a branch between two distances [mm], with the marks and holes that lie there."""
+    if high - low < TOUCH:
+        return replace(branch, segments=(), marks=(), features=())
+    length = high - low
+    marks = (_moved(one, branch, low, high) for one in branch.marks)
+    features = (replace(one, at=one.at - low) for one in branch.features if low <= one.at <= high)
+    return replace(
+        branch,
+        segments=branch.segments_between(low, high),
+        marks=tuple(
+            replace(one, at=min(max(one.at, 0.0), length))
+            for one in marks
+            if -TOUCH <= one.at <= length + TOUCH
+        ),
+        features=tuple(features),
+    )
+
+
+def _moved(mark: Mark, branch: Branch, low: float, high: float) -> Mark:
+    """Return a mark as it lies on the part low..high; one that stays with an end stays with the new one."""
+    if mark.holds == "start":
+        return mark
+    if mark.holds == "end":
+        return replace(mark, at=mark.at - (branch.length - (high - low)))
+    return replace(mark, at=mark.at - low)
