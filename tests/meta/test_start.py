@@ -46,21 +46,20 @@ def started(instance: Path, port: int) -> Iterator[str]:
                     break
             else:
                 pytest.fail(said)
-            # A server that is told to stop before its workers are up may wait for them for ever.
-            fetch(f"http://127.0.0.1:{port}/healthz")
             yield said
         finally:
             stop(server)
 
 
 def stop(server: subprocess.Popen) -> None:
-    """End the server and its workers, by force when they do not go."""
+    """Press Ctrl-C: the server and its workers all get the signal."""
     if server.poll() is None:
-        os.killpg(server.pid, signal.SIGTERM)
+        os.killpg(server.pid, signal.SIGINT)
         try:
             server.wait(timeout=20)
         except subprocess.TimeoutExpired:
             os.killpg(server.pid, signal.SIGKILL)
+            pytest.fail("Ctrl-C did not stop the server")
 
 
 def fetch(url: str) -> tuple[int, bytes]:

@@ -22,6 +22,7 @@ EVERY_ADDRESS = ("0.0.0.0", "::")
 
 class Command(BaseCommand):
     help = "Prepare everything, load the demo once, and serve. Stop it with Ctrl-C."
+    requires_system_checks = ()  # they take a moment, and a taken port can be told at once
 
     def add_arguments(self, parser: argparse.ArgumentParser) -> None:
         parser.add_argument("--port", type=port_number, default=8000, help="port to listen on (8000)")
@@ -33,6 +34,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, host: str, port: int, **options: Any) -> None:
         refuse_taken_port(host, port)
+        self.check()
         call_command("migrate", interactive=False, verbosity=0)
         self.collect_static()
         if not settings.PRODUCTION:
@@ -109,9 +111,10 @@ def serve(host: str, port: int) -> None:
     """Become the server."""
     if host not in LOOPBACK and not settings.PRODUCTION:
         os.environ["ALLOWED_HOSTS"] = ",".join([*settings.ALLOWED_HOSTS, *names_of_this_machine(host)])
-    options = ["--interface", "wsgi", "--host", host, "--port", str(port), "--workers", "2"]
-    options += ["--blocking-threads", "4", "--no-ws", "--log-level", "warning"]
-    os.execv(sys.executable, [sys.executable, "-m", "granian", *options, "forgesite.wsgi:application"])
+    address = f"[{host}]:{port}" if ":" in host else f"{host}:{port}"
+    options = ["--bind", address, "--worker-class", "gthread", "--workers", "2", "--threads", "4"]
+    options += ["--preload", "--no-control-socket", "--log-level", "warning"]
+    os.execv(sys.executable, [sys.executable, "-m", "gunicorn", *options, "forgesite.wsgi:application"])
 
 
 def names_of_this_machine(host: str) -> list[str]:
