@@ -219,6 +219,7 @@ class Split(Operation):
                 "Arms of {section:section} are reckoned as flats of the same area.",
                 section=section,
                 field="where",
+                source="geometry",
             )
         yield from grip(before, self.spans(before))
 
