@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 from calculators.sections import Section
 
-from .branch import Branch, End
+from .branch import Branch, End, Feature
 from .curving import is_straight
 from .finding import Finding, caution, note, stop
 from .path import Plane, Spiral
 from .piece import Piece
 from .place import Span
+from .segment import TOUCH
 from .zones import around
 
 HELD = 60.0  # mm of bar that tongs or a hand need outside the work: from memory
@@ -19,6 +21,8 @@ THIN = 2.0  # mm: from memory
 WELD_THIN = 4.0  # mm: from memory
 WELD_NEAR = 60.0  # mm from a weld, which burn or bend with it: from memory
 LEAST_LAP = 1.5  # thicknesses of overlap in a weld: from memory
+CLEAR = 1.5  # widths between the end of a cut and a shoulder or weld: from memory
+STEP = 0.1  # of the area, from which a change of section is a shoulder: our judgement
 BY_HAND = 400.0  # mm: a bar longer than this is its own handle: common practice, no source
 
 
@@ -49,10 +53,24 @@ def folded_metal(branch: Branch, span: Span) -> Iterator[Finding]:
 
 
 def plain_bar(branch: Branch, span: Span) -> Iterator[Finding]:
-    """Stop section work on metal that is bent, twisted, folded or hollow in the range."""
+    """Stop section work on metal that is bent, twisted, folded or hollow in the range, or on none at all."""
     yield from curved_metal(branch, span)
     yield from folded_metal(branch, span)
     yield from hollow_metal(branch, span, "where")
+    yield from no_metal(branch, span)
+
+
+def no_metal(branch: Branch, span: Span) -> Iterator[Finding]:
+    """Stop work on a run that holds nothing, such as the very end of a true point."""
+    if branch.volume_between(span.low, span.high) <= 0:
+        yield stop(
+            "shape.no_metal",
+            "There is no metal in this run of {branch}.",
+            hint="Choose a run that holds some.",
+            branch=branch.name,
+            field="where",
+            source="geometry",
+        )
 
 
 def holes_worked(piece: Piece, spans: Iterable[Span]) -> Iterator[Finding]:
@@ -150,6 +168,32 @@ def end_taken(piece: Piece, name: str, end: End, field: str) -> Iterator[Finding
         )
 
 
+def in_the_way(
+    piece: Piece, branch: Branch, span: Span, field: str, *, holes: Iterable[Feature], welds: bool = False
+) -> Iterator[Finding]:
+    """Stop a cut or a weld through a run that holds one of these holes, or a side branch, or a weld."""
+    there = [(f"The hole {one.name}", one.at) for one in holes]
+    there += [
+        (f"Branch {one.name}", one.attached.at)
+        for one in piece.children(branch.name)
+        if one.attached and not isinstance(one.attached.at, str)
+    ]
+    if welds:
+        there += [(f"The weld {one.name}", one.at) for one in piece.joints if one.branch == branch.name]
+    for what, at in there:
+        if span.low + TOUCH < at < span.high - TOUCH:
+            yield stop(
+                "shape.in_the_way",
+                "{what} lies in this run of {branch}, {at:length} from its start.",
+                hint="Keep clear of it, or make it afterwards.",
+                what=what,
+                branch=branch.name,
+                at=at,
+                field=field,
+                source="geometry",
+            )
+
+
 def name_taken(piece: Piece, names: Iterable[str], field: str) -> Iterator[Finding]:
     """Stop a step that would call something new by a name that a branch or group has."""
     for name in names:
@@ -161,6 +205,27 @@ def name_taken(piece: Piece, names: Iterable[str], field: str) -> Iterator[Findi
                 name=name,
                 field=field,
             )
+
+
+def near_a_step(piece: Piece, branch: Branch, at: float, section: Section, field: str) -> Iterator[Finding]:
+    """Warn of a cut that ends close to a shoulder or a weld, where it tears."""
+    ends = [one.at for one in piece.joints if one.branch == branch.name]
+    along = 0.0
+    for first, second in pairwise(branch.segments):
+        along += first.length
+        if abs(first.end.area - second.start.area) > STEP * first.end.area:
+            ends.append(along)
+    near = min((abs(one - at) for one in ends), default=CLEAR * section.width)
+    if near < CLEAR * section.width:
+        yield caution(
+            "shape.near_a_step",
+            "A shoulder or a weld lies only {near:length} away: it may tear there.",
+            hint="Keep {least:length} between them.",
+            near=near,
+            least=CLEAR * section.width,
+            field=field,
+            source="1.5 widths from memory",
+        )
 
 
 def pair_alike(piece: Piece, on: str, plane: Plane, mirrored: bool) -> Iterator[Finding]:

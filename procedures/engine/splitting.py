@@ -83,6 +83,15 @@ def strips(names: Sequence[str], widths: Sequence[float], kerf: float) -> tuple[
     )
 
 
+def taken_by_kerf(cut: Sequence[Strip], run: Sequence[Segment]) -> Strip | None:
+    """Return the first strip of which the saw leaves nothing somewhere along a run, or None."""
+    sections = [section for one in run for section in (one.start, one.end)]
+    for strip in cut:
+        if any(strip.width(one) <= 0 and (one.width > 0 or strip.kerf > 0) for one in sections):
+            return strip
+    return None
+
+
 def beyond(branch: Branch, span: Span, end: End) -> Branch:
     """Return what lies beyond the crotch as a branch from there to its tip, with its marks."""
     run = branch.segments_between(span.low, span.high)

@@ -8,7 +8,14 @@ from dataclasses import replace
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Attachment, Branch, End, Feature
-from procedures.engine.checks import curved_metal, end_taken, folded_metal, grip, hollow_metal, name_taken
+from procedures.engine.checks import (
+    end_taken,
+    grip,
+    in_the_way,
+    name_taken,
+    near_a_step,
+    plain_bar,
+)
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare
 from procedures.engine.phrases import listed
@@ -16,13 +23,11 @@ from procedures.engine.piece import Piece, bar
 from procedures.engine.place import Point, Position, Span
 from procedures.engine.place_words import owner_words, point_words
 from procedures.engine.segment import TOUCH
-from procedures.engine.splitting import Strip, beyond, rest, strips
+from procedures.engine.splitting import Strip, beyond, rest, strips, taken_by_kerf
 
 _NARROW = 0.6  # of the thickness: from memory
 _ROUND_END = 0.5  # of the thickness, the least hole that stops the tear: from memory
 _SAW = 1.5  # mm of kerf: from memory
-_CLEAR = 1.5  # widths from the crotch to a shoulder or weld: from memory
-_STEP = 0.1  # of the area, from which a change of section is a shoulder: our judgement
 
 
 class Split(Operation):
@@ -107,10 +112,9 @@ class Split(Operation):
             branch = piece.branch(span.branch)
             names += [one.name for one in self.strips(piece, branch.name)]
             yield from end_taken(piece, branch.name, self.end, "end")
-            yield from curved_metal(branch, span)
-            yield from folded_metal(branch, span)
-            yield from hollow_metal(branch, span, "where")
-            yield from self._in_the_way(piece, branch, span)
+            yield from plain_bar(branch, span)
+            holes = [one for one in branch.features if not _stops(one, self._crotch(span))]
+            yield from in_the_way(piece, branch, span, "where", holes=holes, welds=True)
             yield from self._no_width(piece, branch, span)
         yield from name_taken(piece, names, "children")
         yield from name_taken(piece, [self.group], "group")
@@ -126,39 +130,19 @@ class Split(Operation):
     def _crotch(self, span: Span) -> float:
         return span.low if self.end == "end" else span.high
 
-    def _in_the_way(self, piece: Piece, branch: Branch, span: Span) -> Iterator[Finding]:
-        crotch = self._crotch(span)
-        hung = [(one.name, one.attached.at) for one in piece.children(branch.name) if one.attached]
-        there = [("The hole", one.name, one.at) for one in branch.features if not _stops(one, crotch)]
-        there += [("Branch", name, at) for name, at in hung if not isinstance(at, str)]
-        there += [("The weld", one.name, one.at) for one in piece.joints if one.branch == branch.name]
-        for what, name, at in there:
-            if span.low + TOUCH < at < span.high - TOUCH:
-                yield stop(
-                    "split.in_the_way",
-                    f"{what} {{name}} lies in the arms, {{inside:length}} beyond the crotch.",
-                    hint="Split up to it only, or do it after the split.",
-                    name=name,
-                    inside=abs(at - crotch),
-                    field="where",
-                    source="geometry",
-                )
-
     def _no_width(self, piece: Piece, branch: Branch, span: Span) -> Iterator[Finding]:
-        run = branch.segments_between(span.low, span.high)
-        sections = [one for each in run for one in (each.start, each.end)]
-        for strip in self.strips(piece, branch.name):
-            if any(strip.width(one) <= 0 and (one.width > 0 or strip.kerf > 0) for one in sections):
-                yield stop(
-                    "split.kerf_takes_all",
-                    "A kerf of {kerf:size} leaves nothing of {arm}.",
-                    hint="Use a thinner saw or a chisel, or make the arm wider.",
-                    kerf=strip.kerf,
-                    arm=strip.name,
-                    field="kerf",
-                    source="geometry",
-                    mend={"method": "chisel"},
-                )
+        strip = taken_by_kerf(self.strips(piece, branch.name), branch.segments_between(span.low, span.high))
+        if strip:
+            yield stop(
+                "split.kerf_takes_all",
+                "A kerf of {kerf:size} leaves nothing of {arm}.",
+                hint="Use a thinner saw or a chisel, or make the arm wider.",
+                kerf=strip.kerf,
+                arm=strip.name,
+                field="kerf",
+                source="geometry",
+                mend={"method": "chisel"},
+            )
 
     # -- work ------------------------------------------------------------------------------------
 
@@ -212,7 +196,7 @@ class Split(Operation):
                 field="where",
                 source="common practice, no source; half a thickness from memory",
             )
-        yield from self._near_a_step(before, branch, crotch, section)
+        yield from near_a_step(before, branch, crotch, section, "where")
         if section.shape not in ("flat", "square"):
             yield note(
                 "split.reckoned_as_flats",
@@ -222,27 +206,6 @@ class Split(Operation):
                 source="geometry",
             )
         yield from grip(before, self.spans(before))
-
-    def _near_a_step(
-        self, piece: Piece, branch: Branch, crotch: float, section: Section
-    ) -> Iterator[Finding]:
-        ends: list[float] = [one.at for one in piece.joints if one.branch == branch.name]
-        along = 0.0
-        for first, second in zip(branch.segments, branch.segments[1:], strict=False):
-            along += first.length
-            if abs(first.end.area - second.start.area) > _STEP * first.end.area:
-                ends.append(along)
-        near = min((abs(one - crotch) for one in ends), default=_CLEAR * section.width)
-        if near < _CLEAR * section.width:
-            yield caution(
-                "split.crotch_near_step",
-                "The crotch is only {near:length} from a shoulder or a weld, where it may tear.",
-                hint="Keep {least:length} between them.",
-                near=near,
-                least=_CLEAR * section.width,
-                field="where",
-                source="1.5 widths from memory",
-            )
 
     # -- words -----------------------------------------------------------------------------------
 
@@ -332,7 +295,7 @@ class Split(Operation):
                 "where": {"on": "bar", "datum": "end", "offset": 100},
                 "children": ["left", "right"],
             },
-            refused=("split.in_the_way",),
+            refused=("shape.in_the_way",),
         ),
         Example(
             "A name that is taken is refused",

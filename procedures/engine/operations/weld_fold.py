@@ -9,7 +9,7 @@ from calculators.formulas.ring_blank import blank_length
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch, End
-from procedures.engine.checks import bent_metal, end_taken, grip, short_lap, thin_by_weld
+from procedures.engine.checks import bent_metal, end_taken, grip, in_the_way, short_lap, thin_by_weld
 from procedures.engine.finding import Finding, Unworkable, stop
 from procedures.engine.folds import Fold, FoldWeld, fold_at_end
 from procedures.engine.holes import holes_between
@@ -123,28 +123,16 @@ class WeldFold(Operation):
             weld = self.weld(branch)
             yield from end_taken(piece, name, self.end, "end")
             yield from bent_metal(branch, Span(name, weld.seat_low, min(weld.eye_low, weld.fold.low)), "seat")
-            yield from self._in_the_way(piece, branch, weld)
+            yield from self._in_the_weld(piece, name, weld)
             yield from self._too_little(branch, weld)
 
-    def _in_the_way(self, piece: Piece, branch: Branch, weld: FoldWeld) -> Iterator[Finding]:
-        parts = (
-            Span(branch.name, weld.seat_low, weld.eye_low),
-            Span(branch.name, weld.eye_high, branch.length),
-        )
-        there = [f"the hole {one.name}" for part in parts for one in holes_between(branch, part)]
-        for one in piece.children(branch.name):
-            if one.attached and not isinstance(one.attached.at, str):
-                at = one.attached.at if self.end == "end" else branch.length - one.attached.at
-                there += [f"branch {one.name}" for part in parts if part.low < at < part.high]
-        if there:
-            yield stop(
-                "weld_fold.in_the_way",
-                "{what} lies in the weld.",
-                hint="Weld first and make it afterwards.",
-                what=there[0][0].upper() + there[0][1:],
-                field="on",
-                source="geometry",
-            )
+    def _in_the_weld(self, piece: Piece, name: str, weld: FoldWeld) -> Iterator[Finding]:
+        whole = piece.branch(name)
+        for low, high in ((weld.seat_low, weld.eye_low), (weld.eye_high, whole.length)):
+            span = Span(name, low, high)
+            if self.end == "start":
+                span = Span(name, whole.length - high, whole.length - low)
+            yield from in_the_way(piece, whole, span, "on", holes=holes_between(whole, span))
 
     def _too_little(self, branch: Branch, weld: FoldWeld) -> Iterator[Finding]:
         volume = branch.volume_between(weld.seat_low, weld.eye_low)

@@ -1,0 +1,113 @@
+"""Bringing a finished part into a piece, end to end with one of its branches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from .branch import Branch, End, Mark
+from .piece import Piece
+from .turning import is_mirrored, mirrored_tree, turned_round
+
+
+@dataclass(frozen=True)
+class Joining:
+    """An end of a branch of a piece, and the end of another part, known as `key`, that goes to it."""
+
+    branch: str
+    end: End
+    key: str
+    part_end: End
+
+    def placed(self, piece: Piece) -> Piece:
+        """Return the other part as it lies beside the piece: its end that is joined next to ours."""
+        other = piece.bench[self.key]
+        if self.part_end == self.end:
+            other = turned_round(other)
+        return mirrored_tree(other) if is_mirrored(piece, self.branch) else other
+
+    def brought(self, piece: Piece) -> tuple[Piece, float]:
+        """Return the piece with the other part gone on to the branch, and how far from its start they meet.
+
+        Branches, groups, marks and holes of the other part keep their names; those that are taken get the
+        part's key before them.
+        """
+        own, other = piece.branch(self.branch), self.placed(piece)
+        root = other.root
+        names = {root.name: own.name}
+        taken = {one.name for one in piece.branches} | set(piece.groups)
+        names |= self._names([one.name for one in other.branches[1:]], taken)
+        groups = self._names(other.groups, taken | set(names.values()))
+        at_end = self.end == "end"
+        own_from, other_from = (0.0, own.length) if at_end else (root.length, 0.0)
+        whole = self._in_a_row(own, root, own_from, other_from)
+        piece = piece.carrying(own.name, lambda at: at + own_from).with_branch(whole)
+        for branch in other.branches[1:]:
+            piece = piece.with_branch(_renamed(branch, names, root.name, other_from))
+        joints = [
+            replace(one, branch=names[one.branch], at=one.at + (other_from if one.branch == root.name else 0))
+            for one in other.joints
+        ]
+        brought_groups = {
+            groups[key]: tuple(names[one] for one in members) for key, members in other.groups.items()
+        }
+        piece = replace(
+            piece,
+            received=piece.received + other.volume,
+            joints=(*piece.joints, *joints),
+            groups={**piece.groups, **brought_groups},
+        )
+        return piece, own.length if at_end else root.length
+
+    def _names(self, names: Iterable[str], taken: set[str]) -> dict[str, str]:
+        """Return a name that is free for each of these."""
+        free: dict[str, str] = {}
+        for name in names:
+            new, number = name, 1
+            while new in taken or new in free.values():
+                new = f"{self.key} {name}" if number == 1 else f"{self.key} {name} {number}"
+                number += 1
+            free[name] = new
+        return free
+
+    def _in_a_row(self, own: Branch, other: Branch, own_from: float, other_from: float) -> Branch:
+        marks = self._names([one.name for one in other.marks], {one.name for one in own.marks})
+        holes = self._names([one.name for one in other.features], {one.name for one in own.features})
+        other_end: End = "start" if self.end == "end" else "end"
+        all_marks = [
+            *(_moved(one, own_from, self.end) for one in own.marks),
+            *(replace(_moved(one, other_from, other_end), name=marks[one.name]) for one in other.marks),
+        ]
+        features = [
+            *(_shifted(one, own_from) for one in own.features),
+            *(replace(_shifted(one, other_from), name=holes[one.name]) for one in other.features),
+        ]
+        segments = own.segments + other.segments if self.end == "end" else other.segments + own.segments
+        return replace(
+            own,
+            segments=segments,
+            marks=tuple(sorted(all_marks, key=lambda one: one.at)),
+            features=tuple(features),
+        )
+
+
+def _moved(mark: Mark, by: float, joined: End) -> Mark:
+    """Return the mark moved along; one that stayed with the end now joined rides on the metal from here."""
+    return replace(mark, at=mark.at + by, holds="metal" if mark.holds == joined else mark.holds)
+
+
+def _shifted(feature: Any, by: float) -> Any:
+    return replace(feature, at=feature.at + by)
+
+
+def _renamed(branch: Branch, names: dict[str, str], root: str, root_from: float) -> Branch:
+    """Return a branch of the other part under its new name, hung where its parent now is."""
+    attached = branch.attached
+    assert attached is not None  # only the root hangs on nothing
+    at = attached.at
+    if attached.parent == root and not isinstance(at, str):
+        at += root_from
+    return replace(
+        branch, name=names[branch.name], attached=replace(attached, parent=names[attached.parent], at=at)
+    )
