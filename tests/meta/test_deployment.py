@@ -20,7 +20,7 @@ COMPLETE = {
 
 def manage(*arguments: str, instance: Path, **variables: str) -> subprocess.CompletedProcess[str]:
     """A command in a process of its own, without the settings of these tests."""
-    ours = {"DJANGO_SETTINGS_MODULE", "FORGESITE_DEMO_PASSWORD", *COMPLETE}
+    ours = {"DJANGO_SETTINGS_MODULE", "DJANGO_ALLOW_ASYNC_UNSAFE", "FORGESITE_DEMO_PASSWORD", *COMPLETE}
     kept = {name: value for name, value in os.environ.items() if name not in ours}
     environment = kept | {"FORGESITE_INSTANCE": str(instance)} | variables
     command = [sys.executable, str(ROOT / "manage.py"), *arguments]

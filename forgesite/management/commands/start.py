@@ -113,6 +113,8 @@ def serve(host: str, port: int) -> None:
         os.environ["ALLOWED_HOSTS"] = ",".join([*settings.ALLOWED_HOSTS, *names_of_this_machine(host)])
     address = f"[{host}]:{port}" if ":" in host else f"{host}:{port}"
     options = ["--bind", address, "--worker-class", "gthread", "--workers", "2", "--threads", "4"]
+    # A worker that Ctrl-C finds half started is waited for no longer than this many seconds.
+    options += ["--graceful-timeout", "5"]
     options += ["--preload", "--no-control-socket", "--log-level", "warning"]
     os.execv(sys.executable, [sys.executable, "-m", "gunicorn", *options, "forgesite.wsgi:application"])
 
