@@ -118,6 +118,10 @@ class Branch:
         """Return the sections at the ends of every segment of a range, in order."""
         return tuple(section for one in self.segments_between(low, high) for section in (one.start, one.end))
 
+    def largest_between(self, low: float, high: float) -> Section:
+        """Return the section of the largest area in a range."""
+        return max(self.sections_along(low, high), key=lambda one: one.area)
+
     def replaced(self, low: float, high: float, run: tuple[Segment, ...]) -> Branch:
         """Return the branch with its range low..high [mm] worked into the segments `run`.
 

@@ -62,7 +62,7 @@ def in_a_row(parts: Sequence[tuple[tuple[Slice, ...], float]]) -> tuple[Slice, .
     for own, volume in parts:
         slices += within(own, done / total, (done + volume) / total)
         done += volume
-    return _joined(slices)
+    return _joined([one for one in slices if one.high > one.low])  # a speck beside much metal has no width
 
 
 def within(slices: Iterable[Slice], low: float, high: float) -> tuple[Slice, ...]:

@@ -18,6 +18,7 @@ from .origin import Slice
 from .place import Place, Point, Position, Span
 from .segment import Segment, close, uniform
 
+LEAST_RUN = 0.001  # mm: nothing shorter could be told from nothing
 LossKind = Literal["scale", "kerf", "slug", "weld", "measured"]
 
 
@@ -183,10 +184,14 @@ class Piece:
         """Return the piece with the metal of a span worked into `run`, and the span noted as worked.
 
         Marks, features and side branches inside ride along by volume. `run` must hold the span's metal.
+        Raises Unworkable when it comes to no length that could be measured.
         """
         branch = self.branch(span.branch)
+        length = sum(one.length for one in run)
+        if length < LEAST_RUN:
+            raise Unworkable(_no_length_left(branch))
         move = branch.mover(span.low, span.high, run)
-        worked = Span(span.branch, span.low, span.low + sum(one.length for one in run))
+        worked = Span(span.branch, span.low, span.low + length)
         piece = self.with_branch(branch.replaced(span.low, span.high, run))
         return piece.carrying(span.branch, move).noting(worked)
 
@@ -242,6 +247,17 @@ class Piece:
     def hung(self, branch: Branch, attached: Attachment) -> Piece:
         """Return the piece with a new branch hung on it."""
         return self.with_branch(replace(branch, attached=attached))
+
+
+def _no_length_left(branch: Branch) -> Finding:
+    return stop(
+        "shape.no_length_left",
+        "The metal of this run of {branch} is too little for that section: it comes to no length.",
+        hint="Choose a smaller section, or a longer run.",
+        branch=branch.name,
+        field="where",
+        source="geometry",
+    )
 
 
 def _left_by_scale(segment: Segment, depth: float) -> Segment:

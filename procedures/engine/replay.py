@@ -348,7 +348,7 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
 
 def _keep_ledger(piece: Piece, operation: Operation) -> None:
     """Refuse a transform that makes or loses metal without a line for it: that is a fault of the code."""
-    whole = piece.start_volume + piece.received
+    whole = piece.start_volume + piece.received + sum(abs(one.volume) for one in piece.losses)
     if abs(piece.imbalance) > 1e-6 * whole:
         raise AssertionError(f"{operation.id} lost {piece.imbalance:.6g} mm³ without saying where.")
 

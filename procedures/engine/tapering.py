@@ -69,6 +69,9 @@ class Tapering:
             return span
         wanted = self.length
         side = self.side(branch, span)
+        thick, thin = self.sections(branch, span)
+        if branch.volume_between(span.low, span.high) <= 0 or thick.area + thin.area <= 0:
+            raise Unworkable(_nothing_there(branch))
 
         def reach(used: float) -> Span:
             if side == "end":

@@ -7,7 +7,7 @@ from math import sqrt
 
 from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
-from procedures.engine.checks import curved_metal, folded_metal, grip, holes_worked
+from procedures.engine.checks import curved_metal, folded_metal, grip, holes_worked, no_metal
 from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -58,9 +58,21 @@ class DrawOut(Operation):
             branch = piece.branch(span.branch)
             yield from curved_metal(branch, span)
             yield from folded_metal(branch, span)
+            if branch.volume_between(span.low, span.high) <= 0:
+                yield from no_metal(branch, span)
+                continue
             present = branch.volume_between(span.low, span.high) / span.length
             first, _ = branch.sections_between(span.low, span.high)
-            if self.target is not None and self.target.area > 1.02 * present:
+            if self.target is not None and self.target.area <= 0:
+                yield stop(
+                    "draw_out.target_without_area",
+                    "The target, {target:section}, has no area: a bar cannot be drawn out to it.",
+                    hint="Taper or point it instead.",
+                    field="target",
+                    target=self.target,
+                    source="geometry",
+                )
+            elif self.target is not None and self.target.area > 1.02 * present:
                 yield stop(
                     "draw_out.target_not_thinner",
                     "The target, {target:section}, holds more metal than {present:section}, which is there.",
@@ -99,7 +111,7 @@ class DrawOut(Operation):
             return self.target
         branch = piece.branch(span.branch)
         volume = branch.volume_between(span.low, span.high)
-        shape = max(branch.sections_between(span.low, span.high), key=lambda one: one.area)
+        shape = branch.largest_between(span.low, span.high)
         if self.final_length is not None:
             area = volume / self.final_length
         else:

@@ -112,19 +112,19 @@ class Upset(Operation):
             length = volume / sum(one.volume for one in one_long)
             return tuple(replace(one, length=one.length * length) for one in one_long)
         assert length is not None  # one of the three is always given
-        first, _ = branch.sections_between(span.low, span.high)
+        shape = branch.largest_between(span.low, span.high)
         if self.form == "cylinder":
-            return (uniform(first.scaled(sqrt(volume / length / first.area)), length),)
+            return (uniform(shape.scaled(sqrt(volume / length / shape.area)), length),)
 
         def holds(swell: float) -> float:
-            run = self._shaped(branch, span, first.scaled(swell), length)
+            run = self._shaped(branch, span, shape.scaled(swell), length)
             return sum(one.volume for one in run)
 
         try:
             swell = rising_root(holds, volume, 1.0, MOST_SWELL)
         except ValueError:
             raise Unworkable(_no_such_form(branch, length)) from None
-        return self._shaped(branch, span, first.scaled(swell), length)
+        return self._shaped(branch, span, shape.scaled(swell), length)
 
     def _shaped(self, branch: Branch, span: Span, thick: Section, length: float) -> tuple[Segment, ...]:
         """Return a run of this form and length [mm] between the sections at the ends of the range."""
@@ -139,14 +139,13 @@ class Upset(Operation):
     def thickest(self, after: Piece) -> Section:
         """Return the largest section of the (first) finished run."""
         span = after.worked[0]
-        run = after.branch(span.branch).segments_between(span.low, span.high)
-        return max((section for one in run for section in (one.start, one.end)), key=lambda one: one.area)
+        return after.branch(span.branch).largest_between(span.low, span.high)
 
     def cautions(self, before: Piece, after: Piece) -> Iterator[Finding]:
         yield from holes_worked(before, self.spans(before))
         span = self.spans(before)[0]
         branch = before.branch(span.branch)
-        present, _ = branch.sections_between(span.low, span.high)
+        present = branch.largest_between(span.low, span.high)
         thickness = min(present.thickness, present.width)
         if span.length > FREE_LENGTH * thickness:
             yield caution(
