@@ -185,6 +185,16 @@ class DrawOut(Operation):
             source="volume: 60 × 20² / 12² = 166.7",
         ),
         Example(
+            "Marks stay where their metal goes",
+            before=bar(Section.square(12), 300, marks={"A": 220, "B": 275}),
+            params={
+                "where": {"on": "bar", "datum": "end", "length": 50},
+                "target": {"shape": "square", "side": 10},
+            },
+            after=(Result(length=322, marks={"A": 220, "B": 286}),),
+            source="volume: 250 + 25 × 12² / 10² = 286",
+        ),
+        Example(
             "To a length: the section follows",
             before=bar(Section.square(20), 300),
             params={"where": {"on": "bar", "datum": "end", "length": 60}, "final_length": 100},

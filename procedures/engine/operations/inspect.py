@@ -117,9 +117,10 @@ class Inspect(Operation):
             yield from self._off("length", self.measured_length, span.length, "measured_length")
         if self.measured_section is not None:
             present, _ = before.branch(span.branch).sections_between(span.low, span.high)
-            for what in ("width", "thickness"):
-                measured = getattr(self.measured_section, what)
-                yield from self._off(what, measured, getattr(present, what), "measured_section")
+            measured = self.measured_section
+            yield from self._off("width", measured.width, present.width, "measured_section")
+            if (measured.width, present.width) != (measured.thickness, present.thickness):
+                yield from self._off("thickness", measured.thickness, present.thickness, "measured_section")
 
     def _off(self, what: str, measured: float, reckoned: float, field: str) -> Iterator[Finding]:
         if reckoned <= 0:

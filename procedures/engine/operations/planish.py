@@ -113,9 +113,9 @@ class Planish(Operation):
         run = range_words(before, self.where)
         tool = self.tool or "hammer"
         if self.thickness is None:
-            return say("Brush and smooth {run}: {tool}.", run=run, tool=tool)
+            return say("Brush {run} and smooth it with the {tool}.", run=run, tool=tool)
         return say(
-            "Brush and smooth {run} to {thickness:size} thick: {tool}. It comes to {long:length}.",
+            "Brush {run} and smooth it with the {tool} to {thickness:size}: it comes to {long:length}.",
             run=run,
             thickness=self.thickness,
             tool=tool,

@@ -173,6 +173,20 @@ class Taper(TaperingOperation):
             source="volume: half of it lies within 24.5 of the thick end",
         ),
         Example(
+            "Both arms of a split alike",
+            before=bar(Section.flat(30, 8), 330),
+            first=(("split", {"where": {"on": "bar", "offset": 150}, "children": ["left", "right"]}),),
+            params={
+                "where": {"on": "arms", "datum": "whole"},
+                "end_section": {"shape": "flat", "width": 6, "thickness": 4},
+            },
+            after=(
+                Result("left", worked=272.7, end=Section.flat(6, 4)),
+                Result("right", worked=272.7, end=Section.flat(6, 4)),
+            ),
+            source="volume: 3 × 150 × 120 / (120 + 54 + 24) = 272.7",
+        ),
+        Example(
             "Square to round: the section between is the blend of the two",
             before=bar(Section.square(12), 300),
             params={
