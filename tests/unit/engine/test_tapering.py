@@ -12,8 +12,10 @@ from procedures.engine.tapering import Tapering, end_meant
 SQUARE = Section.square
 
 
-def a_taper(length=None, thin="free", end=SQUARE(2)):
-    return Tapering(thin, lambda present: present, lambda present: end, length, "taper_length", "end_section")
+def a_taper(length=None, thin="free"):
+    return Tapering(
+        thin, lambda present: present, lambda present: SQUARE(2), length, "taper_length", "end_section"
+    )
 
 
 def stepped():
