@@ -171,6 +171,8 @@ ACCOUNT_EMAIL_VERIFICATION = "optional"
 ACCOUNT_EMAIL_SUBJECT_PREFIX = "forgesite: "
 ACCOUNT_SESSION_REMEMBER = None  # the sign-in form asks
 ACCOUNT_USERNAME_MIN_LENGTH = 2
+# allauth's own for signing up and in stand; these are what one person may do on the site.
+ACCOUNT_RATE_LIMITS = {"create": "60/h/user", "photo": "200/h/user", "publish": "60/h/user"}
 ALLAUTH_TRUSTED_PROXY_COUNT = PROXIES
 
 EMAIL_BACKEND = "django.core.mail.backends.console.EmailBackend"

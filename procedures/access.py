@@ -9,24 +9,30 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any, TypeVar
 
-from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
+from django.contrib.auth.models import AbstractBaseUser, AnonymousUser, User
 from django.contrib.auth.views import redirect_to_login
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.http import Http404, HttpResponse, HttpResponseBase
 from django_htmx.http import HttpResponseClientRedirect
-from django_htmx.middleware import HtmxDetails
 
+from .middleware import ReaderRequest
 from .models import Procedure
 
-User = AbstractBaseUser | AnonymousUser
+Visitor = AbstractBaseUser | AnonymousUser
 View = TypeVar("View", bound=Callable[..., HttpResponseBase])
 
 
-def may_edit(user: User, procedure: Procedure) -> bool:
+class MemberRequest(ReaderRequest):
+    """A request that came through `signed_in` or `procedure_editor`: for annotations only."""
+
+    user: User
+
+
+def may_edit(user: Visitor, procedure: Procedure) -> bool:
     """Whether this user may change the procedure, and so see its draft: its owner only."""
     return user.is_authenticated and procedure.owner_id == user.pk
 
 
-def may_read(user: User, procedure: Procedure) -> bool:
+def may_read(user: Visitor, procedure: Procedure) -> bool:
     """Whether this user may read the procedure in some form: its owner, or anyone once it is public."""
     return procedure.is_public or may_edit(user, procedure)
 
@@ -40,7 +46,7 @@ def signed_in(view: View) -> Callable[..., HttpResponseBase]:
     """Let in who is signed in; send others to sign in first."""
 
     @wraps(view)
-    def checked(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+    def checked(request: ReaderRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         if not request.user.is_authenticated:
             return sign_in_first(request)
         return view(request, *args, **kwargs)
@@ -55,7 +61,7 @@ def procedure_reader(view: View) -> Callable[..., HttpResponseBase]:
     """
 
     @wraps(view)
-    def checked(request: HttpRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
+    def checked(request: ReaderRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
         return view(request, _procedure(slug, request.user, may_read), *args, **kwargs)
 
     return _marked(checked, "procedure_reader")
@@ -68,7 +74,7 @@ def procedure_editor(view: View) -> Callable[..., HttpResponseBase]:
     """
 
     @wraps(view)
-    def checked(request: HttpRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
+    def checked(request: ReaderRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
         if not request.user.is_authenticated:
             return sign_in_first(request)
         return view(request, _procedure(slug, request.user, may_edit), *args, **kwargs)
@@ -76,16 +82,15 @@ def procedure_editor(view: View) -> Callable[..., HttpResponseBase]:
     return _marked(checked, "procedure_editor")
 
 
-def sign_in_first(request: HttpRequest) -> HttpResponse:
+def sign_in_first(request: ReaderRequest) -> HttpResponse:
     """Send to the sign-in page, and back after it; htmx is told to leave the whole page."""
-    htmx: HtmxDetails = request.htmx  # type: ignore[attr-defined]
-    if htmx:
-        back = htmx.current_url_abs_path or "/"
+    if request.htmx:
+        back = request.htmx.current_url_abs_path or "/"
         return HttpResponseClientRedirect(redirect_to_login(back).url)
     return redirect_to_login(request.get_full_path() if request.method == "GET" else "/")
 
 
-def _procedure(slug: str, user: User, allowed: Callable[[User, Procedure], bool]) -> Procedure:
+def _procedure(slug: str, user: Visitor, allowed: Callable[[Visitor, Procedure], bool]) -> Procedure:
     found = Procedure.objects.select_related("owner", "latest").filter(slug=slug).first()
     if found is None or not allowed(user, found):
         raise Http404("There is no such procedure here.")

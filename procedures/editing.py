@@ -170,6 +170,16 @@ def without_step(document: Mapping[str, Any], part: str, key: str) -> Stored:
     return _steps(document, part, lambda steps: [one for one in steps if one["key"] != key])
 
 
+def mended(params: Mapping[str, Any], mend: Mapping[str, Any], one_of: Iterable[Iterable[str]]) -> Stored:
+    """Return parameters with those of a mend; what excludes one of them gives way, None is left out."""
+    changed = dict(params)
+    for names in map(set, one_of):
+        if names & {name for name, value in mend.items() if value is not None}:
+            changed = {name: value for name, value in changed.items() if name not in names}
+    changed.update(mend)
+    return {name: value for name, value in changed.items() if value is not None}
+
+
 def step_index(document: Mapping[str, Any], part: str, key: str) -> int:
     """Return the place of a step in its part, 0 the first. Raises NoSuchPlace."""
     return _index(document, part, key)

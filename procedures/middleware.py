@@ -6,10 +6,19 @@ from collections.abc import Callable
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
+from django_htmx.middleware import HtmxDetails
 
 from calculators.wording import METRIC, UNIT_SYSTEMS, UnitSystem
 
 COOKIE = "units"
+
+
+class ReaderRequest(HttpRequest):
+    """A request as it is after the middleware: for annotations only."""
+
+    units: UnitSystem
+    htmx: HtmxDetails
+
 
 View = Callable[[HttpRequest], HttpResponse]
 

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db.models import QuerySet
 
@@ -44,6 +48,28 @@ def readable_document(
     return document.read(revision.document if revision else procedure.document, draft=True)
 
 
+def digests_shown(document: Mapping[str, Any]) -> set[str]:
+    """Return the digests of all photos that a stored document names."""
+    steps = (step for part in document["parts"] for step in part.get("steps", []))
+    return {photo["digest"] for step in steps for photo in step.get("photos", [])}
+
+
 def photos(procedure: Procedure) -> dict[str, Photo]:
     """Return the procedure's photos by digest, in one query."""
     return {one.digest: one for one in procedure.photos.all()}
+
+
+@dataclass(frozen=True)
+class History:
+    """What can be undone and done again: the labels of those edits, "" for none."""
+
+    undo: str
+    redo: str
+
+
+def history(procedure: Procedure) -> History:
+    """Return what can be undone and done again from where the draft is, in one query."""
+    near = procedure.edits.filter(number__range=(max(procedure.head - 1, 0), procedure.head + 1))
+    labels = dict(near.values_list("number", "label"))
+    can_undo = procedure.head > 0 and procedure.head - 1 in labels
+    return History(labels.get(procedure.head, "") if can_undo else "", labels.get(procedure.head + 1, ""))

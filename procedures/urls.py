@@ -2,8 +2,22 @@
 
 from django.urls import path
 
+from .views.author import (
+    delete_step,
+    duplicate_step,
+    edit,
+    edit_step,
+    insert_step,
+    move_step,
+    redo,
+    undo,
+)
+from .views.drawings import drawing
 from .views.following import follow, follow_start
 from .views.home import home, procedure_list
+from .views.pages import delete, document, new, publish, settings, take_in, unpublish
+from .views.parts import add_part, delete_part, edit_part
+from .views.photos import add_photo, edit_photo, photo
 from .views.printing import card
 from .views.reading import document_schema, read
 from .views.units import units
@@ -18,6 +32,30 @@ urlpatterns = [
     path("p/<slug:slug>/follow/<slug:part>/<int:number>/", follow, name="follow"),
     path("p/<slug:slug>/card.pdf", card, name="card"),
     path("schema/procedure-1.json", document_schema, name="schema"),
+    # making, describing, publishing
+    path("new/", new, name="new"),
+    path("new/document/", take_in, name="take_in"),
+    path("p/<slug:slug>/document.json", document, name="document"),
+    path("p/<slug:slug>/settings/", settings, name="settings"),
+    path("p/<slug:slug>/publish/", publish, name="publish"),
+    path("p/<slug:slug>/unpublish/", unpublish, name="unpublish"),
+    path("p/<slug:slug>/delete/", delete, name="delete"),
+    # authoring
+    path("p/<slug:slug>/edit/", edit, name="edit"),
+    path("p/<slug:slug>/undo/", undo, name="undo"),
+    path("p/<slug:slug>/redo/", redo, name="redo"),
+    path("p/<slug:slug>/parts/", add_part, name="add_part"),
+    path("p/<slug:slug>/parts/<slug:part>/", edit_part, name="edit_part"),
+    path("p/<slug:slug>/parts/<slug:part>/delete/", delete_part, name="delete_part"),
+    path("p/<slug:slug>/parts/<slug:part>/insert/", insert_step, name="insert_step"),
+    path("p/<slug:slug>/steps/<slug:part>/<slug:step>/", edit_step, name="edit_step"),
+    path("p/<slug:slug>/steps/<slug:part>/<slug:step>/move/", move_step, name="move_step"),
+    path("p/<slug:slug>/steps/<slug:part>/<slug:step>/duplicate/", duplicate_step, name="duplicate_step"),
+    path("p/<slug:slug>/steps/<slug:part>/<slug:step>/delete/", delete_step, name="delete_step"),
+    path("p/<slug:slug>/steps/<slug:part>/<slug:step>/drawing.svg", drawing, name="drawing"),
+    path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/", add_photo, name="add_photo"),
+    path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/<slug:digest>/", edit_photo, name="edit_photo"),
+    path("p/<slug:slug>/photos/<slug:digest>/<int:width>.jpg", photo, name="photo"),
     # the reader's own choices
     path("units/", units, name="units"),
 ]

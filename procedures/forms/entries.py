@@ -6,7 +6,7 @@ is made for which kind.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
@@ -23,6 +23,7 @@ from .typed import (
     length_field,
     names_field,
     number_field,
+    numbers_field,
     quiet,
     section_field,
 )
@@ -80,6 +81,7 @@ class Entry:
         self.solved = solved  # what it would be, where another parameter was given in its place
         self.prefix = prefix or f"param-{name}"
         self.form: forms.Form | None = None
+        self.findings: Sequence[Any] = ()  # what the checks say of it, put here by who shows the form
 
     def __repr__(self) -> str:
         return f"<{type(self).__name__} {self.name}>"
@@ -164,9 +166,44 @@ class Entry:
         return getattr(self.line.field, "unit", "")
 
     @property
+    def is_size(self) -> bool:
+        """Whether it is typed in the face that sizes are read in."""
+        return self.param.kind in ("length", "section", "angle", "number")
+
+    @property
+    def solved_text(self) -> str:
+        """What it comes to where another is given in its place, as text; "" where that is not known."""
+        return getattr(self.line.field, "shown", "") if self.solved is not None else ""
+
+    @property
+    def wrong(self) -> list[str]:
+        """The names of the fields that something is wrong with."""
+        return [field.name for field in self.bound if field.errors]
+
+    @property
+    def words(self) -> str:
+        """The value it starts with, in words, to set two versions side by side."""
+        return words_of(self.bound)
+
+    @property
     def faults(self) -> list[str]:
         """What is wrong with what was typed."""
         return [str(error) for field in self.bound for error in field.errors]
+
+
+def words_of(fields: Sequence[BoundField]) -> str:
+    """Return what fields start with, in words."""
+    said = []
+    for one in fields:
+        value = one.initial
+        if isinstance(one.field, forms.ChoiceField):
+            value = dict(list(one.field.choices)).get(value, value)  # type: ignore[arg-type]
+        elif isinstance(one.field, forms.BooleanField):
+            value = "yes" if value else "no"
+        elif value and getattr(one.field, "unit", ""):
+            value = f"{value} {one.field.unit}"  # type: ignore[attr-defined]
+        said.append(str(value or ""))
+    return ", ".join(one for one in said if one)
 
 
 def check_limits(param: Param, value: Any, units: UnitSystem) -> None:
@@ -225,12 +262,27 @@ def _name(entry: Entry, value: Any) -> forms.Field:
     return field
 
 
+def _typed_text(entry: Entry, value: Any) -> forms.Field:
+    field = _text(entry, value)
+    field.widget.attrs["data-typed"] = ""
+    return field
+
+
 def _names(entry: Entry, value: Any) -> forms.Field:
     return names_field(value, label=entry.label)
 
 
 def _angles(entry: Entry, value: Any) -> forms.Field:
     return angles_field(value, label=entry.label)
+
+
+def _numbers(entry: Entry, value: Any) -> forms.Field:
+    return numbers_field(value, label=entry.label)
+
+
+def _branch(entry: Entry, value: Any) -> forms.Field:
+    places = with_unknown(entry.offer.places(), value)
+    return OpenChoiceField(entry.label, [("", "Choose a branch"), *places], value)
 
 
 def _part(entry: Entry, value: Any) -> forms.Field:
@@ -245,10 +297,12 @@ FIELDS: dict[str, Callable[[Entry, Any], forms.Field]] = {
     "section": _section,
     "choice": _choice,
     "flag": _flag,
-    "text": _text,
+    "text": _typed_text,
     "name": _name,
     "names": _names,
     "angles": _angles,
+    "numbers": _numbers,
+    "branch": _branch,
     "part": _part,
 }
 

@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from typing import Any, ClassVar
 
 from django import forms
+from django.forms.boundfield import BoundField
 
 from procedures.engine.params import LIST_LIMIT, Param
 from procedures.engine.place_params import PlaceParam
 
-from .entries import Entry, Offer, OpenChoiceField, with_unknown
+from .entries import Entry, Offer, OpenChoiceField, with_unknown, words_of
 from .typed import length_field, quiet
 
 RANGE_DATUMS = {
@@ -99,6 +100,11 @@ class PlaceFields:
         takes = ("on", "datum", *self.takes.get(given["datum"] or "", ()))
         return {part: given[part] for part in takes if given[part] not in (None, "")}
 
+    def says(self, part: str) -> bool:
+        """Whether the stored place says anything by this part of it."""
+        datum = self.stored.get("datum", self.first_datum)
+        return part in ("on", "datum", *self.takes.get(datum, ()))
+
     def ignored(self, posted: Mapping[str, Any]) -> list[str]:
         """Return the fields whose text says nothing with the datum that was posted."""
         takes = self.takes.get(str(posted.get(f"{self.prefix}-datum", "")), ())
@@ -147,6 +153,18 @@ class PlaceEntry(Entry):
         if self.asks_first and not posted.get(self.switch):
             return list(self.place.fields())
         return self.place.ignored(posted)
+
+    @property
+    def place_fields(self) -> list[tuple[str, BoundField]]:
+        """Its fields in the form, each with what it says of the place."""
+        assert self.form is not None
+        return [(part, self.form[f"{self.prefix}-{part}"]) for part in self.place.parts]
+
+    @property
+    def words(self) -> str:
+        if self.stored is None:
+            return ""
+        return words_of([field for part, field in self.place_fields if self.place.says(part)])
 
     def field_at(self, path: tuple[str | int, ...]) -> str:
         part = str(path[0]) if path and path[0] in self.place.parts else "on"
@@ -239,15 +257,29 @@ class RowsEntry(Entry):
         return first + [f"{row.prefix}-{part}" for part in row.parts]
 
     @property
+    def count_field(self) -> BoundField:
+        """The hidden field that counts the rows."""
+        assert self.form is not None
+        return self.form[self.count_name]
+
+    @property
     def bound_rows(self) -> list[dict[str, Any]]:
-        """The rows with their fields, for the template."""
+        """The rows with their fields, each with what it says of the place, for the template."""
         assert self.form is not None
         return [
             {
                 "number": index + 1,
                 "index": index,
-                "fields": [self.form[name] for name in self.row_names(row)],
-                "datum": row.prefix + "-datum",
+                "fields": [(name.rpartition("-")[2], self.form[name]) for name in self.row_names(row)],
             }
             for index, row in enumerate(self.rows)
         ]
+
+    @property
+    def words(self) -> str:
+        said = []
+        for row, bound in zip(self.rows, self.bound_rows, strict=True):
+            if row.stored:
+                kept = [field for part, field in bound["fields"] if part == "name" or row.says(part)]
+                said.append(words_of(kept))
+        return "; ".join(said)

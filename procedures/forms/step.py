@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django import forms
+from django.forms.boundfield import BoundField
 from django.http import QueryDict
 
 from procedures.engine.document import HEATED
@@ -33,11 +34,7 @@ class Given:
     name: str
     entries: tuple[Entry, ...]
     chosen: str
-
-    @property
-    def is_given(self) -> bool:
-        """True: tells it from a single entry in the template."""
-        return True
+    is_given: bool = True  # tells it from a single entry in the template
 
 
 class StepForm(forms.Form):
@@ -78,9 +75,15 @@ class StepForm(forms.Form):
         for entry in (*self.entries, self.heated):
             entry.form = self
             self.fields.update(entry.fields(data))
+            for name in entry.names:
+                self.fields[name].widget.attrs["aria-describedby"] = entry.after_id
         self.fields["tongs"].widget.attrs.update(quiet())
-        if not (kind and (kind.usual_welding_heats or step.get("welding_heats"))):
+        if not self.shows_welding:
             self.fields["welding_heats"].widget = forms.HiddenInput()
+        for name in ("heats", "tongs", "note"):
+            attrs = self.fields[name].widget.attrs
+            attrs["data-typed"] = True
+            attrs["aria-describedby"] = f"after-{name}"
 
     def _givens(self, data: QueryDict | None) -> list[Given]:
         """Return the groups of which one parameter is given, and add their fields."""
@@ -115,6 +118,26 @@ class StepForm(forms.Form):
     def unchosen(self) -> list[Entry]:
         """The entries that follow from another one given."""
         return [entry for one in self.givens for entry in one.entries if entry.name != one.chosen]
+
+    @property
+    def shown_entries(self) -> list[Entry]:
+        """The entries whose fields are seen: all but those that follow."""
+        unchosen = self.unchosen
+        return [entry for entry in self.entries if entry not in unchosen]
+
+    @property
+    def own_fields(self) -> list[BoundField]:
+        """The fields every step has, whatever its operation."""
+        names = (
+            ("heats", "welding_heats", "tongs", "note") if self.shows_welding else ("heats", "tongs", "note")
+        )
+        return [self[name] for name in names]
+
+    @property
+    def shows_welding(self) -> bool:
+        """Whether there is anything to say of welding heats."""
+        usual = self.kind.usual_welding_heats if self.kind else 0
+        return bool(usual or self.step.get("welding_heats"))
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
@@ -155,11 +178,6 @@ class StepForm(forms.Form):
     def entry(self, name: str) -> Entry | None:
         """Return the entry of a parameter, or None."""
         return next((one for one in self.entries if one.name == name), None)
-
-    @property
-    def field_count(self) -> int:
-        """How many fields have something wrong with them."""
-        return len(self.errors)
 
 
 HEATED_IF_LONGER = type(HEATED)("The heat reaches further than the work", required=False)

@@ -52,8 +52,8 @@ class TypedField(forms.Field):
 
 
 def quiet(**more: str) -> dict[str, str]:
-    """Return the attributes of an input that no browser should second-guess."""
-    return {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false", **more}
+    """Return the attributes of an input that is typed in, and that no browser should second-guess."""
+    return {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false", "data-typed": "", **more}
 
 
 def length_field(units: UnitSystem, stored: Any, *, zero_ok: bool = True, **kwargs: Any) -> TypedField:
@@ -71,6 +71,11 @@ def section_field(units: UnitSystem, stored: Any, **kwargs: Any) -> TypedField:
     """Return a field for a section."""
 
     def parse(text: str) -> dict[str, object]:
+        word, _, rest = text.casefold().partition(" ")
+        if word == "point" and not rest:
+            return Section.point().to_json()
+        if word == "edge" and rest:
+            return Section.edge(typed.parse_length(rest, units.length_unit)).to_json()
         return typed.parse_section(text, units.length_unit).to_json()
 
     return TypedField(parse, stored, section_text(units, stored), units.length_unit, **kwargs)
@@ -122,18 +127,25 @@ def names_field(stored: Any, **kwargs: Any) -> TypedField:
 
 def angles_field(stored: Any, **kwargs: Any) -> TypedField:
     """Return a field for several angles, with spaces between."""
+    return _several(stored, lambda one: typed.parse_angle(one, negative_ok=True), "°", **kwargs)
 
+
+def numbers_field(stored: Any, **kwargs: Any) -> TypedField:
+    """Return a field for several numbers, with spaces between."""
+    return _several(stored, typed.parse_number, **kwargs)
+
+
+def _several(stored: Any, parse_one: Callable[[str], float], unit: str = "", **kwargs: Any) -> TypedField:
     def parse(text: str) -> list[float]:
         if re.search(r"\d,\d", text):
             raise TypedError(
-                f"“{text}” could be one angle or several: type a space between angles, a point for decimals."
+                f"“{text}” could be one number or several: type a space between them, a point for decimals."
             )
-        parts = [one for one in re.split(r"[;,\s]+", text) if one]
-        return [typed.parse_angle(_plain_minus(one), negative_ok=True) for one in parts]
+        return [parse_one(_plain_minus(one)) for one in re.split(r"[;,\s]+", text) if one]
 
     is_list = isinstance(stored, list | tuple) and all(_is_number(one) for one in stored)
-    shown = "  ".join(decimal(one, 2) for one in stored) if is_list else _raw(stored)
-    return TypedField(parse, stored, shown, "°", **kwargs)
+    shown = "  ".join(decimal(one, 3) for one in stored) if is_list else _raw(stored)
+    return TypedField(parse, stored, shown, unit, **kwargs)
 
 
 # -- texts -------------------------------------------------------------------------------------------

@@ -1,0 +1,329 @@
+"""What the author's page shows: the draft replayed, its list of steps, and the one at the bench."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from django.http import QueryDict
+from django.urls import reverse
+from django.utils.safestring import SafeString
+
+from calculators.wording import UnitSystem
+from procedures import editing, queries
+from procedures.access import MemberRequest
+from procedures.editing import Stored
+from procedures.engine import document as engine_document
+from procedures.engine.catalogue import find
+from procedures.engine.document import Document
+from procedures.engine.finding import Finding
+from procedures.engine.replay import Frame, Replay, replay
+from procedures.forms import Offer, PartForm, PhotoForm, StepForm
+from procedures.models import Procedure
+from procedures.presenting import ShownPart, ShownProcedure, ShownStep
+
+from .rows import Row, bench_address, rendered, rows_of, rows_sent
+from .shown_photos import photo_finder
+
+
+@dataclass(frozen=True)
+class BenchFinding:
+    """A finding as the bench shows it: at its field, and with the button that mends it."""
+
+    level: str
+    text: str
+    hint: str
+    source: str
+    code: str
+    field: str
+    href: str
+    can_mend: bool
+
+
+class Bench:
+    """The author's page for one draft, with one part open and one of its steps, or its bar, at the bench.
+
+    Everything is reckoned when it is first asked for. Raises DocumentError where the draft no longer reads.
+    """
+
+    def __init__(self, request: MemberRequest, procedure: Procedure, part: str = "", step: str = "") -> None:
+        self.request = request
+        self.procedure = procedure
+        self.user = request.user
+        self.units = request.units
+        self.document: Document = engine_document.read(procedure.document, draft=True)
+        keys = [one.key for one in self.document.parts]
+        self.part_key = part if part in keys else keys[0]
+        self.step_key = step
+        # A form that was posted and has something wrong with it, to be shown as it was typed.
+        self.typed: StepForm | None = None
+        self.typed_bar: PartForm | None = None
+
+    # -- the replay ------------------------------------------------------------------------------
+
+    @cached_property
+    def replayed(self) -> Replay:
+        """The draft replayed."""
+        return replay(self.document)
+
+    @cached_property
+    def shown(self) -> ShownProcedure:
+        """The same in the reader's units."""
+        return ShownProcedure(self.replayed, self.units, "screen", find_photo=photo_finder(self.procedure))
+
+    @cached_property
+    def part(self) -> ShownPart:
+        """The part that is open."""
+        found = self.shown.part(self.part_key)
+        assert found is not None
+        return found
+
+    @cached_property
+    def step(self) -> ShownStep | None:
+        """The step at the bench, or None when it is the bar."""
+        return self.part.step(self.step_key) if self.step_key else None
+
+    @cached_property
+    def rows(self) -> tuple[Row, ...]:
+        """The steps of the open part, as the list shows them."""
+        rows = rows_of(self.part, self.procedure)
+        rows_sent.remember(self.procedure, self.part_key, self.units, rows)
+        return rows
+
+    @property
+    def rendered_rows(self) -> list[SafeString]:
+        """The same as HTML."""
+        return [rendered(row, current=row.key == self.step_key) for row in self.rows]
+
+    def rows_changed(self, since: tuple[Row, ...] | None) -> list[SafeString] | None:
+        """Return the rows that differ from those sent before, to be swapped; None for the whole list."""
+        if since is None or [one.key for one in since] != [one.key for one in self.rows]:
+            return None
+        changed = [new for old, new in zip(since, self.rows, strict=True) if new != old]
+        return [rendered(row, current=row.key == self.step_key, oob=True) for row in changed]
+
+    # -- what is stored --------------------------------------------------------------------------
+
+    @property
+    def stored_part(self) -> Stored:
+        """The open part as stored."""
+        return editing.part_of(self.procedure.document, self.part_key)
+
+    @property
+    def stored_step(self) -> Stored:
+        """The step at the bench as stored. Raises NoSuchPlace."""
+        return editing.step_of(self.procedure.document, self.part_key, self.step_key)
+
+    @property
+    def base(self) -> str:
+        """The digest of what the form at the bench edits."""
+        if self.step is None:
+            return editing.part_digest(self.stored_part)
+        return editing.step_digest(self.stored_step)
+
+    @property
+    def has_step(self) -> bool:
+        """Whether the step asked for is in the open part, found without replaying it."""
+        return any(one["key"] == self.step_key for one in self.stored_part.get("steps", []))
+
+    @property
+    def number(self) -> int:
+        """The number of the step at the bench, 0 for the bar."""
+        return self.step.number if self.step else 0
+
+    def mended(self, params: Stored, code: str) -> Stored:
+        """Return parameters with the mend of the finding of this code; as they are where there is none."""
+        frame = self.step.frame if self.step else None
+        found = (
+            next((one for one in frame.findings if one.code == code and one.mend), None) if frame else None
+        )
+        if frame is None or found is None or frame.step.kind is None:
+            return params
+        return editing.mended(params, found.mend, frame.step.kind.one_of)
+
+    # -- the form --------------------------------------------------------------------------------
+
+    def step_form(self, data: QueryDict | None = None, *, offering: bool = True) -> StepForm:
+        """Return the form of the step at the bench. Raises NoSuchPlace.
+
+        To save one it need not know what is there to choose from; finding that out costs a replay.
+        """
+        stored = self.stored_step
+        kind = find(stored["operation"])
+        if not offering:
+            return StepForm(stored, kind, Offer(self.units), data)
+        return StepForm(stored, kind, self.offer, data, self.solved)
+
+    @cached_property
+    def form(self) -> StepForm:
+        """The form to show: as it was typed where something is wrong with it."""
+        form = self.typed or self.step_form()
+        for entry in form.entries:
+            entry.findings = [one for one in self._findings(form) if one.field == entry.name]
+        return form
+
+    @cached_property
+    def part_form(self) -> PartForm:
+        """The form of the open part."""
+        return self.typed_bar or PartForm(self.units, self.stored_part)
+
+    @cached_property
+    def photo_form(self) -> PhotoForm:
+        """The form for one more photo."""
+        return PhotoForm()
+
+    @cached_property
+    def photos(self) -> list[dict[str, Any]]:
+        """The photos of the step at the bench; `shown` is None for one whose file is not here."""
+        find_photo = photo_finder(self.procedure)
+        named = self.step.frame.step.photos if self.step else ()
+        return [
+            {"digest": one.digest, "alt": one.alt, "caption": one.caption, "shown": find_photo(one)}
+            for one in named
+        ]
+
+    @property
+    def offer(self) -> Offer:
+        """What the form of the step may offer."""
+        others = tuple((one.key, one.name) for one in self.document.parts if one.key != self.part_key)
+        frame = self.step.frame if self.step else None
+        return Offer(self.units, frame.before if frame else None, others)
+
+    @property
+    def solved(self) -> dict[str, Any]:
+        """The stored values of parameters that follow from the one given."""
+        frame = self.step.frame if self.step else None
+        if frame is None or frame.operation is None or frame.status != "done":
+            return {}
+        params = frame.operation.params()
+        solved = frame.operation.solved(frame.before, frame.after)
+        return {name: params[name].write(value) for name, value in solved.items()}
+
+    @property
+    def settled(self) -> bool:
+        """Whether what is on the page is saved."""
+        return self.typed is None and self.typed_bar is None
+
+    # -- findings --------------------------------------------------------------------------------
+
+    def _findings(self, form: StepForm) -> Iterator[BenchFinding]:
+        """Yield what the checks say of the step at the bench."""
+        for one in self.step.frame.findings if self.step else ():
+            yield self._finding(one, form)
+
+    @property
+    def general_findings(self) -> list[BenchFinding]:
+        """Stops, wherever they belong, and what belongs to no field that is seen."""
+        fields = {entry.name for entry in self.form.shown_entries}
+        return [one for one in self._findings(self.form) if one.level == "stop" or one.field not in fields]
+
+    def _finding(self, finding: Finding, form: StepForm) -> BenchFinding:
+        entry = form.entry(finding.field) if finding.field else None
+        return BenchFinding(
+            level=str(finding.level),
+            text=finding.message.text(self.units),
+            hint=finding.hint.text(self.units) if finding.hint else "",
+            source=finding.source,
+            code=finding.code,
+            field=finding.field,
+            href=f"#{entry.line.id_for_label}" if entry else "",
+            can_mend=bool(finding.mend),
+        )
+
+    @property
+    def stops(self) -> list[dict[str, Any]]:
+        """Every stop of the procedure, as links to its step."""
+        return [stop_link(self.procedure, frame, one, self.units) for frame, one in self.replayed.stops]
+
+    # -- drawings --------------------------------------------------------------------------------
+
+    @property
+    def drawing(self) -> SafeString:
+        """The large drawing: the step at the bench or the piece it finds; for the bar, the finished piece."""
+        pen = self.part.pen
+        if self.step is None:
+            return SafeString(pen.final() if self.part.steps else pen.start())
+        done = [one for one in self.part.replayed.frames[: self.step.number] if one.status == "done"]
+        return SafeString(pen.step(done[-1]) if done else pen.start())  # the drawing code escapes
+
+    @property
+    def drawing_words(self) -> str:
+        """What the drawing is of, where it is not simply the step."""
+        if self.step is None:
+            return "The finished piece." if self.part.is_complete else "The piece before the step that stops."
+        if self.step.status == "done":
+            return ""
+        return "The piece before this step: the step itself does not come about yet."
+
+    # -- addresses and neighbours ----------------------------------------------------------------
+
+    @property
+    def tabs(self) -> list[dict[str, Any]]:
+        """The parts as links."""
+        return [
+            {"text": one.name, "href": self.address(one.key), "current": one.key == self.part_key}
+            for one in self.document.parts
+        ]
+
+    @property
+    def before(self) -> str:
+        """The address of the step before, or of the bar; "" before the bar."""
+        if self.step is None:
+            return ""
+        at = self.step.number - 2
+        return self.address(self.part_key, self.part.steps[at].key if at >= 0 else "")
+
+    @property
+    def following(self) -> str:
+        """The address of the step after, or ""."""
+        at = self.step.number if self.step else 0
+        return self.address(self.part_key, self.part.steps[at].key) if at < len(self.part.steps) else ""
+
+    def address(self, part: str, step: str = "") -> str:
+        """Return the address of the page with this part and step at the bench."""
+        return bench_address(self.procedure.slug, part, step)
+
+    @property
+    def bar_address(self) -> str:
+        """The address of the page with the bar of the open part at the bench."""
+        return self.address(self.part_key)
+
+    @property
+    def insert_address(self) -> str:
+        """The address for choosing a step to put in after the one at the bench, or first."""
+        return f"{self.bar_address}&after={self.step.key if self.step else ''}"
+
+    @property
+    def add_address(self) -> str:
+        """The address for choosing a step to put at the end."""
+        return f"{self.bar_address}&after={self.part.steps[-1].key if self.part.steps else ''}"
+
+    @property
+    def action(self) -> str:
+        """The address that the form at the bench is posted to."""
+        if self.step is None:
+            return reverse("procedures:edit_part", args=[self.procedure.slug, self.part_key])
+        return reverse("procedures:edit_step", args=[self.procedure.slug, self.part_key, self.step_key])
+
+    @property
+    def here(self) -> str:
+        """The address of the page as it is."""
+        return self.address(self.part_key, self.step_key if self.step else "")
+
+    @cached_property
+    def history(self) -> queries.History:
+        """What can be undone and done again."""
+        return queries.history(self.procedure)
+
+
+def stop_link(procedure: Procedure, frame: Frame, finding: Finding, units: UnitSystem) -> dict[str, Any]:
+    """Return a stop as a link to its step."""
+    return {
+        "href": bench_address(procedure.slug, frame.part.key, frame.key),
+        "part": frame.part.name,
+        "number": frame.number,
+        "title": frame.title,
+        "text": finding.text(units),
+    }

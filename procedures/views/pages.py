@@ -1,0 +1,174 @@
+"""A procedure as a whole: made, described, published, saved to a file, deleted."""
+
+from __future__ import annotations
+
+import json
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from procedures import actions, editing
+from procedures.access import MemberRequest, may_edit, procedure_editor, procedure_reader, signed_in
+from procedures.actions import EditConflict, Refused, Stops
+from procedures.engine import document as engine_document
+from procedures.engine import document_text
+from procedures.engine.fields import DocumentError
+from procedures.forms import DetailsForm, DocumentFileForm, NewProcedureForm
+from procedures.limits import limited
+from procedures.models import Procedure
+
+from .answers import choice, readable_draft, versions, who
+from .bench import Bench, stop_link
+from .rows import bench_address
+
+
+@signed_in
+@limited("create")
+@require_http_methods(["GET", "POST"])
+def new(request: MemberRequest) -> HttpResponse:
+    """Anyone signed in: make a procedure of one bar, or take one in from a file."""
+    form = NewProcedureForm(request.units, request.POST or None)
+    if form.is_valid():
+        part = editing.new_part({}, form.cleaned_data["part"], form.stock, form.cleaned_data["material"])
+        document = editing.new_document(form.cleaned_data["title"], part)
+        try:
+            made = actions.create_procedure(document=document, by=request.user)
+            return redirect(bench_address(made.slug, part["key"]))
+        except Refused as refusal:
+            form.add_error(None, str(refusal))
+    context = {"form": form, "file_form": DocumentFileForm()}
+    return render(request, "procedures/author/new.html", context, status=422 if form.is_bound else 200)
+
+
+@signed_in
+@limited("create")
+@require_POST
+def take_in(request: MemberRequest) -> HttpResponse:
+    """Anyone signed in: make a procedure of a document; one with a fault is not taken in at all."""
+    form = DocumentFileForm(request.POST, request.FILES)
+    if form.is_valid():
+        upload = form.cleaned_data["file"]
+        try:
+            stored = document_text.parse(upload.read(document_text.LARGEST + 1))
+            document = engine_document.write(engine_document.read(stored))
+            made = actions.create_procedure(document=document, by=request.user)
+            return redirect(bench_address(made.slug, document["parts"][0]["key"]))
+        except DocumentError as error:
+            form.add_error("file", f"{error.message} The fault is at {error.path}. Nothing was taken in.")
+    context = {"form": NewProcedureForm(request.units), "file_form": form}
+    return render(request, "procedures/author/new.html", context, status=422)
+
+
+@procedure_reader
+@require_safe
+def document(request: HttpRequest, procedure: Procedure) -> HttpResponse:
+    """Who may read it: the document as a file; the owner's is the draft."""
+    is_owner = may_edit(request.user, procedure)
+    revision = None if is_owner else procedure.latest
+    stored = revision.document if revision else procedure.document
+    text = json.dumps(stored, ensure_ascii=False, indent=2) + "\n"
+    response = HttpResponse(text, content_type="application/json; charset=utf-8")
+    response["Content-Disposition"] = f'attachment; filename="{procedure.slug}.json"'
+    return response
+
+
+@procedure_editor
+@readable_draft
+@require_http_methods(["GET", "POST"])
+def settings(request: MemberRequest, procedure: Procedure) -> HttpResponse:
+    """Owner: change the title, the words about it, the licence and the fire."""
+    form = DetailsForm(request.units, procedure.document, request.POST or None)
+    conflict = None
+    if form.is_valid():
+        base = request.POST.get("over") or request.POST.get("base", "")
+        try:
+            actions.edit_details(procedure=procedure, details=form.details, base=base, by=request.user)
+            return redirect("procedures:edit", procedure.slug)
+        except EditConflict as stale:
+            conflict = details_conflict(request, stale)
+        except Refused as refusal:
+            form.add_error(None, str(refusal))
+    posted = request.POST.get("base")
+    context = {
+        "procedure": procedure,
+        "form": form,
+        "base": posted or editing.details_digest(procedure.document),
+        "conflict": conflict,
+    }
+    status = 409 if conflict else 422 if form.is_bound else 200
+    return render(request, "procedures/author/settings.html", context, status=status)
+
+
+def details_conflict(request: MemberRequest, stale: EditConflict) -> dict[str, object]:
+    """Return both versions of details that were saved elsewhere meanwhile."""
+    assert stale.theirs is not None
+    units = request.units
+    mine, theirs = DetailsForm(units, stale.mine), DetailsForm(units, stale.theirs)
+    rows = [
+        versions(str(one.label), one.initial, other.initial) for one, other in zip(mine, theirs, strict=True)
+    ]
+    return {
+        "title": "The details were changed while you worked on them",
+        "theirs": f"Saved by {who(stale, request)}",
+        "rows": [one for one in rows if one["yours"] or one["theirs"]],
+        "actions": choice("details-form", editing.digest(stale.theirs), request.path),
+    }
+
+
+@procedure_editor
+@readable_draft
+@limited("publish")
+@require_http_methods(["GET", "POST"])
+def publish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
+    """Owner: freeze the draft as the revision that everybody reads; refused while a step is stopped."""
+    bench = Bench(request, procedure)
+    if request.method == "POST":
+        try:
+            revision = actions.publish(procedure=procedure, by=request.user)
+        except Stops as refusal:
+            stops = [stop_link(procedure, frame, one, bench.units) for frame, one in refusal.stops]
+            context = {"procedure": procedure, "stops": stops}
+            return render(request, "procedures/author/publish.html", context, status=422)
+        messages.success(request, f"Published as revision {revision.number}.")
+        return redirect(procedure)
+    cautions = bench.shown.findings["caution"]
+    same = procedure.is_public and procedure.latest.digest == editing.digest(procedure.document)  # type: ignore[union-attr]
+    context = {"procedure": procedure, "stops": bench.stops, "cautions": cautions, "same": same}
+    return render(request, "procedures/author/publish.html", context)
+
+
+@procedure_editor
+@require_POST
+def unpublish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
+    """Owner: let nobody else read it any more."""
+    actions.unpublish(procedure=procedure, by=request.user)
+    messages.success(request, "Only you can read it now. Its revisions are kept.")
+    return redirect("procedures:edit", procedure.slug)
+
+
+@procedure_editor
+@require_http_methods(["GET", "POST"])
+def delete(request: MemberRequest, procedure: Procedure) -> HttpResponse:
+    """Owner: delete it for good, after being asked once."""
+    if request.method == "POST":
+        title = procedure.title
+        actions.delete_procedure(procedure=procedure, by=request.user)
+        messages.success(request, f"“{title}” is deleted.")
+        return redirect("procedures:home")
+    count = procedure.revisions.count()
+    context = {
+        "heading": f"Delete “{procedure.title}”?",
+        "text": "This cannot be undone. Save the document first if you may want it again.",
+        "losses": [
+            "the draft and its history",
+            f"{count} published revision{'s' * (count != 1)}",
+            "its photos",
+        ],
+        "action": "Delete it for good",
+        "action_url": request.path,
+        "cancel_url": bench_address(procedure.slug, procedure.document["parts"][0]["key"]),
+        "danger": True,
+    }
+    return render(request, "components/confirm_page.html", context)
