@@ -220,14 +220,20 @@ class Split(Operation):
         ]
         tool = "a saw" if self.method == "saw" else "a hot chisel"
         nth = "last" if self.end == "end" else "first"
-        marked = self.where.datum == "mark"
         return say(
             f"Split the {nth} {{long:length}} of {{on}}{{back}} with {tool} into {{arms}}.",
             long=after.worked[0].length,
             on=owner_words(before, self.where.on),
-            back=say(", back to {point},", point=point_words(before, self.where)) if marked else "",
+            back=self._back(before),
             arms=listed(arms),
         )
+
+    def _back(self, piece: Piece) -> Sentence:
+        if self.where.datum != "mark":
+            return say("")
+        if not self.where.offset:
+            return say(", back to mark {mark},", mark=self.where.mark)
+        return say(", back to {point},", point=point_words(piece, self.where))
 
     def check(self, before: Piece, after: Piece) -> Sentence:
         return say(
