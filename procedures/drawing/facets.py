@@ -1,0 +1,278 @@
+"""What one segment looks like in one view: its silhouette, and the edges and joints on it. All in mm."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import Literal
+
+from shapely import MultiPoint, Polygon, union_all
+
+from calculators.sections import Section
+from procedures.engine.branch import Feature
+from procedures.engine.path import Straight
+from procedures.engine.pose import Axes, PosedBranch, PosedSegment, Station
+
+from .views import Line, Spot, View, half_depth, heading, left_of, outline_of, projected, reach
+
+Kind = Literal["outline", "edge"]
+_FORESHORTENED = (
+    0.35  # seen shorter than this share of itself, a run's silhouette is no longer two side lines
+)
+_TOUCH = 0.15  # mm: sections nearer to each other than this, as after a heat, show no step
+_FLUSH = 0.02  # mm: a corner nearer to the silhouette than this is on it
+_KINK = 0.02  # mm per mm: sides that turn by less show no line
+_MOST_CORNERS = 8  # of a section whose long edges are worth drawing
+
+
+@dataclass
+class Facet:
+    """One segment in one view.
+
+    `ring` is its silhouette, `lines` what is to be drawn of it. `caps` are the lines across its two ends,
+    `near` and `far` how near to the reader its centreline lies [mm], `half` how thick it is that way.
+    """
+
+    branch: str
+    posed: PosedSegment
+    worked: bool
+    ring: Line
+    is_band: bool
+    near: float
+    far: float
+    half: float
+    lines: list[tuple[Kind, Line]] = field(default_factory=list)
+    joint_caps: list[Line] = field(default_factory=list)
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Least x and y, most x and y."""
+        xs = [spot[0] for spot in self.ring]
+        ys = [spot[1] for spot in self.ring]
+        return min(xs), min(ys), max(xs), max(ys)
+
+
+def facet(branch: PosedBranch, posed: PosedSegment, view: View, *, worked: bool) -> Facet:
+    """Return a segment as seen in a view, without its ends."""
+    stations = _with_bulges(branch, posed)
+    headings = [heading(one.axes, view) for one in stations]
+    depths = [view.depth(one.axes.origin) for one in stations]
+    half = max(half_depth(one.section, one.axes, view) for one in (stations[0], stations[-1]))
+    is_band = all(seen > _FORESHORTENED for _, seen in headings)
+    if is_band:
+        sides = _sides(branch, stations, [way for way, _ in headings], view)
+        ring = sides[0] + sides[1][::-1]
+    else:
+        ring = _hulls(stations, view)
+        sides = ([*ring, ring[0]],)  # type: ignore[assignment]
+    made = Facet(branch.branch.name, posed, worked, ring, is_band, max(depths), min(depths), half)
+    made.lines += [("outline", side) for side in sides]
+    made.lines += [("edge", line) for line in _long_edges(posed, view)]
+    if posed.segment.layers > 1:
+        made.lines += [("edge", line) for line in _layers(posed, view)]
+    return made
+
+
+def end_cap(posed: PosedSegment, view: View, *, at_end: bool) -> Line:
+    """Return the line across an end of a segment; a closed outline where the end is seen at a slant."""
+    station = posed.stations[-1 if at_end else 0]
+    return cap(station.section, station.axes, view)
+
+
+def cap(section: Section, axes: Axes, view: View) -> Line:
+    """Return a cross-section as seen in a view: a line across, or its outline where it is seen at a slant."""
+    way, seen = heading(axes, view)
+    if seen > 0.9995:
+        across = left_of(way)
+        low, high = reach(section, axes, view, across)
+        x, y = view.flat(axes.origin)
+        return [(x + across[0] * low, y + across[1] * low), (x + across[0] * high, y + across[1] * high)]
+    hull = MultiPoint(projected(section, axes, view)).convex_hull
+    if isinstance(hull, Polygon):
+        return [(x, y) for x, y in hull.exterior.coords]
+    return [(x, y) for x, y in hull.coords]
+
+
+def joint(first: PosedSegment, second: PosedSegment, view: View) -> tuple[Kind, Line] | None:
+    """Return the line that shows where two segments meet, or None where one runs smoothly into the other."""
+    one, two = first.stations[-1], second.stations[0]
+    low, high = _reaches(one, view)
+    low_2, high_2 = _reaches(two, view)
+    if max(abs(low - low_2), abs(high - high_2)) > _TOUCH:
+        larger = one if high - low > high_2 - low_2 else two
+        return "outline", cap(larger.section, larger.axes, view)
+    if abs(_slope(first, view) - _slope(second, view)) > _KINK:
+        return "edge", cap(one.section, one.axes, view)
+    if (first.segment.twist and not second.segment.twist) or (
+        second.segment.twist and not first.segment.twist
+    ):
+        return "edge", cap(one.section, one.axes, view)
+    return None
+
+
+def _reaches(station: Station, view: View) -> tuple[float, float]:
+    way, _ = heading(station.axes, view)
+    return reach(station.section, station.axes, view, left_of(way))
+
+
+def _slope(posed: PosedSegment, view: View) -> float:
+    """Return how fast a run gets wider in a view, mm per mm."""
+    if posed.segment.start == posed.segment.end or posed.segment.length <= 0:
+        return 0.0
+    first, last = _reaches(posed.stations[0], view), _reaches(posed.stations[-1], view)
+    return ((last[1] - last[0]) - (first[1] - first[0])) / posed.segment.length
+
+
+# -- silhouettes -------------------------------------------------------------------------------------
+
+
+def _sides(branch: PosedBranch, stations: list[Station], ways: list[Spot], view: View) -> tuple[Line, Line]:
+    """Return the left and right side line of a run: at each station, as far out as its section reaches."""
+    lefts: Line = []
+    rights: Line = []
+    for station, way in zip(stations, ways, strict=True):
+        across = left_of(way)
+        low, high = reach(station.section, station.axes, view, across)
+        more = _bulge(branch, station.at) / 2
+        if more:
+            more *= abs(station.axes.left[0] * across[0] + station.axes.left[view.upward] * across[1])
+        x, y = view.flat(station.axes.origin)
+        lefts.append((x + across[0] * (high + more), y + across[1] * (high + more)))
+        rights.append((x + across[0] * (low - more), y + across[1] * (low - more)))
+    return lefts, rights
+
+
+def _hulls(stations: list[Station], view: View) -> Line:
+    """Return the silhouette of a run seen end on or nearly so: the hulls between its stations, together."""
+    outlines = [projected(one.section, one.axes, view) for one in stations]
+    if _runs_edge_on(stations, view):
+        return [(x, y) for x, y in _hull([spot for line in outlines for spot in line]).exterior.coords[:-1]]
+    hulls = [_hull(first + second) for first, second in pairwise(outlines)]
+    whole = hulls[0] if len(hulls) == 1 else union_all(hulls)
+    if not isinstance(whole, Polygon):
+        whole = _hull([spot for line in outlines for spot in line])
+    return [(x, y) for x, y in whole.exterior.coords[:-1]]
+
+
+def _hull(spots: Line) -> Polygon:
+    """Return the hull of some spots, given a hair of breadth where they lie in a line or in one place."""
+    hull = MultiPoint(spots).convex_hull
+    return hull if isinstance(hull, Polygon) else hull.buffer(1e-4)
+
+
+def _runs_edge_on(stations: list[Station], view: View) -> bool:
+    """Whether a curve lies in a plane that the reader looks along, so that it seems to run straight."""
+    ways = [(one.axes.ahead[0], one.axes.ahead[view.upward]) for one in stations]
+    longest = max(ways, key=lambda one: one[0] ** 2 + one[1] ** 2)
+    return all(abs(x * longest[1] - y * longest[0]) < 1e-6 for x, y in ways)
+
+
+# -- bulges at holes ---------------------------------------------------------------------------------
+
+
+def _bulge_reach(feature: Feature, width: float) -> float:
+    """Return how far from its middle the bar stands out at a hole [mm]: over the hole and a wall more."""
+    wall = max((width + feature.bulge - feature.width) / 2, feature.length / 4)
+    return feature.length / 2 + wall
+
+
+def _bulge(branch: PosedBranch, at: float) -> float:
+    """Return how much wider the bar stands at a distance along it [mm], rising and falling like a wave."""
+    total = 0.0
+    for one in branch.branch.features:
+        if one.bulge > 0:
+            wide = _bulge_reach(one, branch.branch.section_at(one.at).width)
+            off = abs(at - one.at)
+            if off < wide:
+                total += one.bulge * (1 + math.cos(math.pi * off / wide)) / 2
+    return total
+
+
+def _with_bulges(branch: PosedBranch, posed: PosedSegment) -> list[Station]:
+    """Return the stations of a segment, with more of them where holes make the bar stand out."""
+    stations = list(posed.stations)
+    extra: set[float] = set()
+    for one in branch.branch.features:
+        if one.bulge > 0:
+            wide = _bulge_reach(one, branch.branch.section_at(one.at).width)
+            extra |= {one.at + wide * step / 8 for step in range(-8, 9)}
+    known = [one.at for one in stations]
+    inside = [
+        at for at in extra if posed.low < at < posed.high and all(abs(at - one) > 1e-6 for one in known)
+    ]
+    stations += [Station(at, branch.axes_at(at), posed.segment.section_at(at - posed.low)) for at in inside]
+    return sorted(stations, key=lambda one: one.at) if inside else stations
+
+
+# -- edges along the bar -----------------------------------------------------------------------------
+
+
+def _long_edges(posed: PosedSegment, view: View) -> list[Line]:
+    """Return the corners of the section that run along the bar and that the reader sees within it.
+
+    Not for a round, which has none, nor where the number of corners changes on the way.
+    """
+    count = len(outline_of(posed.segment.start))
+    if not 3 <= count <= _MOST_CORNERS or count != len(outline_of(posed.segment.end)):
+        return []
+    if (
+        isinstance(posed.segment.path, Straight)
+        and not posed.segment.twist
+        and count <= 4
+        and _is_flush(posed)
+    ):
+        return []
+    lines = []
+    for index in range(count):
+        run: Line = []
+        for station in posed.stations:
+            spot = _seen_corner(station, index, view)
+            if spot is None:
+                lines.append(run)
+                run = []
+            else:
+                run.append(spot)
+        lines.append(run)
+    return [one for one in lines if len(one) > 1]
+
+
+def _is_flush(posed: PosedSegment) -> bool:
+    """Whether the faces of a run lie square to both views, so that its corners are on its silhouettes."""
+    axes = posed.start
+    return all(abs(one) < 1e-6 or abs(one) > 1 - 1e-6 for one in (*axes.left, *axes.up))
+
+
+def _seen_corner(station: Station, index: int, view: View) -> Spot | None:
+    """Return where a corner of a section lies, or None where it is behind the bar or on its silhouette."""
+    corners = outline_of(station.section)
+    axes = station.axes
+    y, z = corners[index]
+    forward = y * axes.left[view.toward] + z * axes.up[view.toward]
+    if forward * view.sense <= 1e-6:
+        return None
+    way, seen = heading(axes, view)
+    if seen <= _FORESHORTENED:
+        return None
+    across = left_of(way)
+    low, high = reach(station.section, axes, view, across)
+    place = axes.point(0.0, y, z)
+    x, up = view.flat(place)
+    ox, oy = view.flat(axes.origin)
+    off = (x - ox) * across[0] + (up - oy) * across[1]
+    return None if off > high - _FLUSH or off < low + _FLUSH else (x, up)
+
+
+def _layers(posed: PosedSegment, view: View) -> list[Line]:
+    """Return the lines between layers that lie close without being welded, seen from their edges."""
+    lines: list[Line] = [[] for _ in range(posed.segment.layers - 1)]
+    for station in posed.stations:
+        way, seen = heading(station.axes, view)
+        across = left_of(way)
+        shown = station.axes.up[0] * across[0] + station.axes.up[view.upward] * across[1]
+        if seen < _FORESHORTENED or abs(shown) < 0.5:
+            return []
+        for index, line in enumerate(lines, start=1):
+            height = (index / posed.segment.layers - 0.5) * station.section.thickness
+            line.append(view.flat(station.axes.point(0.0, 0.0, height)))
+    return lines

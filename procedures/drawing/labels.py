@@ -1,0 +1,182 @@
+"""What goes on the rail above the main view: sections, marks and holes of the metal that lies along X."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from calculators.wording import UnitSystem
+
+from .canvas import Kind
+from .lettering import name, section_words
+from .notes import HoleNote, Notes, SectionNote, hole_words
+from .panel import Panel
+from .rail import Label, Rail
+from .views import Spot
+
+_NEW, _WORKED, _OLD, _REST = range(4)  # what is placed first
+
+
+@dataclass(frozen=True)
+class Loose:
+    """Words for a place that is not along X: they go beside it, with a leader from one of the spots."""
+
+    words: str
+    spots: tuple[Spot, ...]
+    kind: Kind
+    needed: bool = True
+
+
+@dataclass
+class Labels:
+    """The labels of one panel: `loose` are those to go elsewhere, `unnamed` how many went nowhere."""
+
+    panel: Panel
+    notes: Notes
+    units: UnitSystem
+    loose: list[Loose] = field(default_factory=list)
+    unnamed: int = 0
+
+    def fill(self, rail: Rail) -> None:
+        """Put what lies along X on the rail."""
+        self.size = self.panel.sheet.letter
+        labels = [*self._sections(), *_together([*self._marks(), *self._holes()], 0.4 * self.size)]
+        for label in rail.place(labels):
+            if label.rank == _WORKED:
+                middle = (label.low + label.high) / 2
+                self.loose.append(Loose(label.words, ((middle, label.foot),), label.kind))
+            elif label.rank != _REST:
+                self.unnamed += 1
+
+    # -- sections --------------------------------------------------------------------------------
+
+    def _sections(self) -> Iterator[Label]:
+        for words, one in self._named():
+            kind: Kind = "strong" if one.worked else "text"
+            level = self._level_run(one)
+            if level is None:
+                spots = [
+                    self.panel.on(one.branch, one.low + (one.high - one.low) * share)
+                    for share in (0.5, 0.3, 0.7)
+                ]
+                self.loose.append(Loose(words, tuple(spots), kind, needed=one.worked))
+            else:
+                yield self._section_label(words, one, *level, kind)
+
+    def _level_run(self, one: SectionNote) -> tuple[float, float] | None:
+        """Return the longest part of a run that lies along X, or None where none of it does."""
+        if one.low == one.high:
+            return (one.low, one.high) if self.panel.lies_along(one.branch, one.low, one.high) else None
+        best: tuple[float, float] | None = None
+        begun: float | None = None
+        for posed in self.panel.pose.by_name[one.branch].segments:
+            low, high = max(posed.low, one.low), min(posed.high, one.high)
+            if high - low < 1e-6:
+                continue
+            straight = posed.segment.path.kind == "straight"
+            if not straight or not self.panel.lies_along(one.branch, low, high):
+                begun = None
+                continue
+            begun = low if begun is None else begun
+            if best is None or high - begun > best[1] - best[0]:
+                best = (begun, high)
+        return best
+
+    def _section_label(self, words: str, one: SectionNote, low: float, high: float, kind: Kind) -> Label:
+        ends = sorted(self.panel.on(one.branch, at)[0] for at in (low, high))
+        inset = min(0.3 * self.size, (ends[1] - ends[0]) / 2)
+        middle = (low + high) / 2
+        _, up = self.panel.edges(one.branch, middle)
+        level = self.panel.on(one.branch, middle)[1]
+        thick = up > 0.35 * self.size and high > low
+        foot = level - up * 0.45 if thick else level - up
+        rank = _WORKED if one.worked else _REST
+        return Label(words, ends[0] + inset, ends[1] - inset, foot, rank, kind, dot=thick)
+
+    def _named(self) -> list[tuple[str, SectionNote]]:
+        """Return the sections to name, each size once: what was worked, then the rest of the bar."""
+        found: dict[tuple[str, bool], list[SectionNote]] = {}
+        for one in self.notes.sections:
+            found.setdefault((section_words(one.section, self.units), one.worked), []).append(one)
+        worked = {words for words, hit in found if hit}
+        small = self.panel.sheet.is_small
+        chosen = []
+        for (words, hit), notes in found.items():
+            if not hit and (words in worked or (worked and small)):
+                continue
+            best = max(
+                notes, key=lambda one: (one.high - one.low > 1, self._height_of(one), one.high - one.low)
+            )
+            count = len({one.branch for one in notes}) if hit else 1
+            chosen.append((times(count, words), best))
+        if small and not worked:
+            chosen = sorted(chosen, key=lambda one: one[1].low - one[1].high)[:2]
+        return chosen
+
+    def _height_of(self, one: SectionNote) -> float:
+        return -round(self.panel.on(one.branch, (one.low + one.high) / 2)[1])
+
+    # -- marks and holes -------------------------------------------------------------------------
+
+    def _marks(self) -> Iterator[Label]:
+        longest = 10 if self.panel.sheet.is_small else 20
+        named = [
+            (one.branch, one.at, name(one.name, longest), _NEW if one.new else _OLD)
+            for one in self.notes.marks
+        ]
+        named += [(point.branch, point.at, name(words, longest), _NEW) for point, words in self.notes.points]
+        seen: set[str] = set()
+        for branch, at, words, rank in sorted(named, key=lambda one: one[3]):
+            if not words or words in seen:  # arms of a split all carry the marks of the bar they were
+                continue
+            seen.add(words)
+            spot = self.panel.on(branch, at)
+            if self.panel.lies_along(branch, at, at):
+                yield Label(words, spot[0], spot[0], spot[1] - 0.22 * self.size, rank, "name")
+            else:
+                self.loose.append(Loose(words, (spot,), "name"))
+
+    def _holes(self) -> Iterator[Label]:
+        """Name the holes: new ones with their size; alike ones too many to name together, with how many."""
+        new: dict[str, list[HoleNote]] = {}
+        for one in self.notes.holes:
+            if one.new:
+                new.setdefault(hole_words(one.feature, self.units), []).append(one)
+            elif not self.panel.sheet.is_small:
+                yield from self._hole(one, name(one.feature.name, 16), _OLD, "name")
+        for words, notes in new.items():
+            one = notes[0]
+            called = f"{name(one.feature.name, 16)} "
+            if len(notes) > 1 or self.panel.sheet.is_small or words.startswith(called):
+                called = ""
+            yield from self._hole(one, f"{called}{times(len(notes), words)}", _NEW, "strong")
+
+    def _hole(self, one: HoleNote, words: str, rank: int, kind: Kind) -> Iterator[Label]:
+        feature = one.feature
+        x, y = self.panel.on(one.branch, feature.at)
+        long, wide = (size / 2 * self.panel.plot.scale for size in (feature.length, feature.width))
+        if self.panel.lies_along(one.branch, feature.at, feature.at):
+            yield Label(words, x, x, y - wide, rank, kind)
+        else:
+            spots = ((x + 0.7 * long, y - 0.7 * wide), (x + 0.7 * long, y + 0.7 * wide))
+            self.loose.append(Loose(words, spots, kind))
+
+
+def _together(labels: list[Label], near: float) -> list[Label]:
+    """Return the labels with those of one place joined into one: a mark that is the middle of a hole."""
+    joined: list[Label] = []
+    for one in sorted(labels, key=lambda one: (one.low, one.kind)):
+        last = joined[-1] if joined else None
+        if last and one.low - last.low < near and max(one.rank, last.rank) < _REST and last.kind != one.kind:
+            words = f"{last.words}  {one.words}"
+            joined[-1] = replace(
+                last, words=words, rank=min(last.rank, one.rank), foot=min(last.foot, one.foot)
+            )
+        else:
+            joined.append(one)
+    return joined
+
+
+def times(count: int, words: str) -> str:
+    """Return words for so many alike: "3× ø6"."""
+    return words if count == 1 else f"{count}×\N{NO-BREAK SPACE}{words}"

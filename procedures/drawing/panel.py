@@ -1,0 +1,271 @@
+"""One view of one piece on the sheet: its metal, what it was before, centre lines, breaks, holes and marks.
+
+Heights on a panel are measured down from the X axis of the view; whoever puts it on the sheet moves it there.
+"""
+
+from __future__ import annotations
+
+import itertools
+
+from procedures.engine.place import Span
+from procedures.engine.pose import Axes, Pose, PosedBranch, Vector
+
+from .canvas import Canvas, Words
+from .facets import Facet
+from .holes import draw_hole
+from .notes import Notes
+from .plot import Plot
+from .room import Box, Room, around
+from .scene import Scene
+from .sheet import Sheet
+from .views import Line, Spot, View, heading, is_clockwise, reach
+
+_FINE = 6  # boxes that stand for a slanting run, so that words may come close to it
+
+
+class Panel:
+    """One view of one piece, being drawn."""
+
+    def __init__(
+        self,
+        sheet: Sheet,
+        plot: Plot,
+        view: View,
+        pose: Pose,
+        seen: Scene,
+        worked: tuple[Span, ...] = (),
+    ) -> None:
+        self.worked = worked
+        self.sheet = sheet
+        self.plot = plot
+        self.view = view
+        self.pose = pose
+        self.seen = seen
+        self.canvas = Canvas(sheet)
+        self._axes: dict[tuple[str, float], Axes] = {}
+        self.metal, self.ghost = Room(3 * sheet.letter), Room(3 * sheet.letter)
+        for one in seen.facets:
+            self.metal.add(*self._boxes(one))
+
+    # -- where things are ------------------------------------------------------------------------
+
+    def spot(self, place: Vector) -> Spot:
+        """Return where a place in space comes on the panel."""
+        x, y = self.view.flat(place)
+        return self.plot.across(x), -y * self.plot.scale
+
+    def axes(self, branch: str, at: float) -> Axes:
+        """Return the axes of a place on a branch."""
+        key = (branch, at)
+        if key not in self._axes:
+            self._axes[key] = self.pose.by_name[branch].axes_at(at)
+        return self._axes[key]
+
+    def on(self, branch: str, at: float) -> Spot:
+        """Return where a place on a centreline comes on the panel."""
+        return self.spot(self.axes(branch, at).origin)
+
+    def way(self, branch: str, at: float) -> tuple[Spot, float]:
+        """Return the direction of a branch on the sheet, down positive, and how long 1 mm of it looks."""
+        (x, y), seen = heading(self.axes(branch, at), self.view)
+        return (x, -y), seen
+
+    def edges(self, branch: str, at: float, across: Spot = (0.0, 1.0)) -> tuple[float, float]:
+        """Return how far the bar reaches there, least and most, along a vector of the view [sheet units]."""
+        posed = self.pose.by_name[branch]
+        low, high = reach(posed.branch.section_at(at), self.axes(branch, at), self.view, across)
+        return low * self.plot.scale, high * self.plot.scale
+
+    def lies_along(self, branch: str, low: float, high: float) -> bool:
+        """Whether a run of a branch lies straight along X in this view, its true length."""
+        first, last = self.axes(branch, low), self.axes(branch, high)
+        if abs(first.ahead[0]) < 1 - 1e-6 or abs(last.ahead[0]) < 1 - 1e-6:
+            return False
+        return abs(abs(last.origin[0] - first.origin[0]) - (high - low)) < 1e-3 * max(high - low, 1.0)
+
+    @property
+    def top(self) -> float:
+        """The least height that metal reaches."""
+        return min((one[1] for one in self.metal.boxes), default=0.0)
+
+    @property
+    def bottom(self) -> float:
+        """The most height that metal reaches."""
+        return max((one[3] for one in self.metal.boxes), default=0.0)
+
+    @property
+    def right(self) -> float:
+        """The most that metal reaches to the right."""
+        return max((one[2] for one in self.metal.boxes), default=0.0)
+
+    @property
+    def left(self) -> float:
+        """The most that metal reaches to the left."""
+        return min((one[0] for one in self.metal.boxes), default=0.0)
+
+    def _boxes(self, one: Facet) -> list[Box]:
+        """Return boxes that together hold a facet closely."""
+        ring = [(self.plot.across(x), -y * self.plot.scale) for x, y in one.ring]
+        if not one.is_band or len(ring) < 4:
+            return [around(ring)]
+        half = len(ring) // 2
+        lefts, rights = ring[:half], ring[half:][::-1]
+        boxes = []
+        for index in range(half - 1):
+            corners = [lefts[index], lefts[index + 1], rights[index], rights[index + 1]]
+            level = (
+                abs(lefts[index][1] - lefts[index + 1][1]) < 1
+                or abs(lefts[index][0] - lefts[index + 1][0]) < 1
+            )
+            if half > 2 or level:
+                boxes.append(around(corners))
+                continue
+            for part in range(_FINE):
+                ends = (part / _FINE, (part + 1) / _FINE)
+                boxes.append(
+                    around(
+                        [_between(lefts[index], lefts[index + 1], share) for share in ends]
+                        + [_between(rights[index], rights[index + 1], share) for share in ends]
+                    )
+                )
+        return boxes
+
+    # -- drawing ---------------------------------------------------------------------------------
+
+    def draw_metal(self) -> None:
+        """Draw the outlines, hidden edges and the tone of what was worked."""
+        for ring in self.seen.tones:
+            self._tone(ring)
+        for stroke in self.seen.strokes:
+            kind: str = stroke.kind
+            if stroke.worked and kind != "hidden":
+                kind = "worked" if kind == "outline" else "worked-edge"
+            for line in self.plot.lines(stroke.line):
+                self.canvas.line(kind, line)
+
+    def _tone(self, ring: Line) -> None:
+        """Fill a silhouette with the worked tone, leaving breaks open."""
+        low, high = min(x for x, _ in ring), max(x for x, _ in ring)
+        crossed = [cut for cut in self.plot.cuts if low < cut[0] and cut[1] < high]
+        if not crossed:
+            spots = [(self.plot.across(x), -y * self.plot.scale) for x, y in ring]
+            self.canvas.line("tone", spots if is_clockwise(spots) else spots[::-1], closed=True)
+            return
+        heights = [-y * self.plot.scale for _, y in ring]
+        ends = [low, *(at for cut in crossed for at in cut), high]
+        for first, last in zip(ends[::2], ends[1::2], strict=True):
+            left, right = self.plot.across(first), self.plot.across(last)
+            top, foot = min(heights), max(heights)
+            self.canvas.line("tone", [(left, top), (right, top), (right, foot), (left, foot)], closed=True)
+
+    def draw_ghost(self, before: Scene) -> None:
+        """Draw the outline the piece had before, where it had another."""
+        here = {_rounded(one.line) for one in self.seen.strokes}
+        for stroke in before.strokes:
+            if stroke.kind == "outline" and _rounded(stroke.line) not in here:
+                for line in self.plot.lines(stroke.line):
+                    self.canvas.line("ghost", line)
+                    self.ghost.add(*_thin_boxes(line, 0.1 * self.sheet.letter))
+
+    def draw_centre_lines(self) -> None:
+        """Draw the centre line of every branch that is thick enough on the sheet to have one."""
+        slanted = {one.branch for one in self.seen.facets if not one.is_band}
+        over = self.sheet.letter * 0.45
+        for branch in self.pose.branches:
+            if branch.branch.name in slanted or not branch.segments or not self._is_thick(branch):
+                continue
+            line = [self.view.flat(one.axes.origin) for seg in branch.segments for one in seg.stations]
+            for part in self.plot.lines(line):
+                self.canvas.line("centre", _longer(part, over))
+
+    def _is_thick(self, branch: PosedBranch) -> bool:
+        thick = max(min(one.segment.start.width, one.segment.start.thickness) for one in branch.segments)
+        return thick * self.plot.scale > 0.55 * self.sheet.letter
+
+    def draw_breaks(self) -> None:
+        """Draw the break lines where metal crosses a stretch that is left out."""
+        for low, high in self.plot.cuts:
+            rings = [one.ring for one in self.seen.facets if one.box[0] < low and one.box[2] > high]
+            if not rings:
+                continue
+            ys = [-y * self.plot.scale for ring in rings for _, y in ring]
+            over = 0.3 * self.sheet.letter
+            for x in (low, high):
+                self.canvas.line("break", _wave(self.plot.across(x), min(ys) - over, max(ys) + over, over))
+
+    def draw_holes(self, notes: Notes) -> None:
+        """Draw the holes: their shape where seen from their face, hidden edges from the side."""
+        for one in notes.holes:
+            draw_hole(self, one)
+
+    def draw_marks(self, notes: Notes) -> None:
+        """Draw a punch mark for every mark: a dot in a ring."""
+        for one in notes.marks:
+            if notes.in_a_hole(one.branch, one.at):
+                continue
+            spot = self.on(one.branch, one.at)
+            ring = 0.22 * self.sheet.letter
+            self.canvas.circle("mark", spot, ring)
+            self.canvas.circle("dot", spot, ring * 0.36)
+
+    def draw_cuts(self, notes: Notes) -> None:
+        """Draw two heavy strokes where the bar was cut, as cutting planes have them."""
+        gap, over = 0.15 * self.sheet.letter, 0.6 * self.sheet.letter
+        for point in notes.cuts:
+            (x, y), _ = self.way(point.branch, point.at)
+            across = (y, x)
+            low, high = self.edges(point.branch, point.at, across)
+            at = self.on(point.branch, point.at)
+            for offs in ((low - over, low - gap), (high + gap, high + over)):
+                stroke = [(at[0] + across[0] * off, at[1] - across[1] * off) for off in offs]
+                self.canvas.line("cut", stroke)
+                self.metal.add(around(stroke))
+
+    def title(self) -> None:
+        """Write which view this is, at its upper left, where there is room."""
+        size = self.sheet.letter
+        top = self.canvas.span[0]
+        for level in (self.top - 0.5 * size, top - 0.3 * size):
+            words = Words(self.view.title, (self.sheet.margin, level), size, "start", kind="quiet")
+            if self.canvas.taken.is_free(words.box, 0.3 * size):
+                self.canvas.write(words)
+                return
+
+
+def _between(first: Spot, second: Spot, share: float) -> Spot:
+    return first[0] + (second[0] - first[0]) * share, first[1] + (second[1] - first[1]) * share
+
+
+def _thin_boxes(line: Line, half: float) -> list[Box]:
+    """Return boxes that hold a line closely: one for a level or upright step, several for a slanting one."""
+    boxes = []
+    for first, last in itertools.pairwise(line):
+        slant = min(abs(last[0] - first[0]), abs(last[1] - first[1]))
+        count = 1 if slant < half else min(int(slant / half / 4) + 1, 24)
+        for part in range(count):
+            ends = [_between(first, last, share / count) for share in (part, part + 1)]
+            left, top, right, foot = around(ends)
+            boxes.append((left - half, top - half, right + half, foot + half))
+    return boxes
+
+
+def _rounded(line: Line) -> tuple[tuple[float, float], ...]:
+    return tuple((round(x, 3), round(y, 3)) for x, y in line)
+
+
+def _longer(line: Line, over: float) -> Line:
+    """Return a line that goes on so far beyond both its ends."""
+    return [_beyond(line[1], line[0], over), *line[1:-1], _beyond(line[-2], line[-1], over)]
+
+
+def _beyond(inner: Spot, end: Spot, over: float) -> Spot:
+    x, y = end[0] - inner[0], end[1] - inner[1]
+    far = (x * x + y * y) ** 0.5
+    return (end[0] + x / far * over, end[1] + y / far * over) if far > 1e-9 else end
+
+
+def _wave(x: float, top: float, foot: float, swing: float) -> Line:
+    """Return a freehand break line: one slow wave from top to foot."""
+    bends = (0, 0.5, 0.85, 1, 0.85, 0.5, 0, -0.5, -0.85, -1, -0.85, -0.5, 0)
+    step = (foot - top) / (len(bends) - 1)
+    return [(x + swing * 0.6 * bend, top + index * step) for index, bend in enumerate(bends)]

@@ -1,0 +1,211 @@
+"""All drawings of one part: the same scale and the same datum for every step of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from statistics import median
+
+from calculators.wording import METRIC, UnitSystem
+from procedures.engine.piece import Piece
+from procedures.engine.pose import CHORD, Pose, pose
+from procedures.engine.replay import Frame, PartReplay
+
+from .annotate import Annotator
+from .canvas import Canvas
+from .datum import datum_of, held_at
+from .footer import draw_footer
+from .mark_out import draw_mark_out
+from .notes import CurveNote, Notes, notes_of, notes_of_piece
+from .panel import Panel
+from .plot import Plot, Reach, plot, reach_of
+from .scene import cut_for, scene
+from .sheet import Sheet, Size, sheet
+from .views import EDGE, PLAN, VIEWS, View
+from .words import describe
+
+_LEVEL = 0.5  # mm: a piece that leaves the plane by less still lies in it
+_EVEN = 1.02  # a section no wider than this many times its thickness looks the same in both views
+
+
+class PartDrawing:
+    """Draws the steps of one part.
+
+    `size` is "small" (300 px), "screen" or "print" (millimetres); `width` is
+    another width in the same unit, `tallest` how tall the metal of one view may come out.
+    Every drawing is a whole SVG element without ids, so that any number of them may stand on one page.
+    """
+
+    def __init__(
+        self,
+        replayed: PartReplay,
+        units: UnitSystem = METRIC,
+        size: Size = "screen",
+        *,
+        width: float | None = None,
+        tallest: float | None = None,
+    ) -> None:
+        self.replayed = replayed
+        self.units = units
+        self.sheet: Sheet = sheet(size, width, tallest)
+        self._datum = datum_of(replayed)
+        self._notes = {frame.number: notes_of(frame) for frame in replayed.frames if frame.status == "done"}
+        self._poses = {number: self._pose(notes) for number, notes in self._notes.items()}
+        self._start = notes_of_piece(replayed.start)
+        everything = [(self._pose(self._start), self._start)]
+        everything += [(self._poses[number], notes) for number, notes in self._notes.items()]
+        reaches = [reach_of(posed, VIEWS, notes.worked + notes.lengths) for posed, notes in everything]
+        self.main = _main_view(reaches)
+        stock = replayed.start.stock.section
+        self.plot: Plot = plot(self.sheet, reaches, min(stock.width, stock.thickness), self._gutter(reaches))
+
+    # -- drawings --------------------------------------------------------------------------------
+
+    def step(self, frame: Frame) -> str:
+        """Return the drawing of a step: the piece after it, over the outline of what it was."""
+        notes = self._notes.get(frame.number) or notes_of(frame)
+        return self._drawn(notes, self._label(frame), before=frame.before if notes.before else None)
+
+    def start(self) -> str:
+        """Return the drawing of the raw bar."""
+        return self._drawn(self._start, describe(self._start, self.units, title=self._title("raw bar")))
+
+    def final(self) -> str:
+        """Return the drawing of the finished piece."""
+        notes = notes_of_piece(self.replayed.final)
+        return self._drawn(notes, describe(notes, self.units, title=self._title("finished")))
+
+    def mark_out(self) -> str:
+        """Return the raw bar with every place to mark on it, its distance from the start and its use."""
+        return draw_mark_out(self.replayed, self.units, self.sheet)
+
+    def text(self, frame: Frame) -> str:
+        """Return in words what the drawing of a step shows."""
+        return self._label(frame)
+
+    def _label(self, frame: Frame) -> str:
+        notes = self._notes.get(frame.number) or notes_of(frame)
+        title = f"Step {frame.number}, {frame.title}"
+        if frame.status != "done":
+            title += " (not done)"
+        return describe(notes, self.units, title=title)
+
+    def _title(self, what: str) -> str:
+        return f"{self.replayed.part.name}, {what}"
+
+    # -- making one ------------------------------------------------------------------------------
+
+    def _pose(self, notes: Notes) -> Pose:
+        return self._posed(cut_for(notes.piece, notes.worked + notes.lengths))
+
+    def _posed(self, piece: Piece) -> Pose:
+        held = held_at(piece, self.replayed.part.key, self._datum)
+        chord = CHORD
+        if hasattr(self, "plot"):
+            chord = max(CHORD, self.sheet.finest / self.plot.scale)
+        return pose(piece, held=held, at_x=self._datum, chord=chord)
+
+    def _gutter(self, reaches: Sequence[Reach]) -> float:
+        """Return the room to keep free on the right, for heights beside a piece that is bent."""
+        bent = any(top - low > _LEVEL for one in reaches for low, top in one.middles.values())
+        return (2.4 if bent else 0.4) * self.sheet.letter
+
+    def _drawn(self, notes: Notes, label: str, before: Piece | None = None) -> str:
+        posed = self._pose(notes)
+        earlier = self._posed(before) if before is not None else None
+        views = self._views([one for one in (posed, earlier) if one is not None], notes)
+        panels: dict[str, Panel] = {view.name: self._panel(view, posed, earlier, notes) for view in views}
+        lost = self._annotate(panels, notes)
+        return self._composed([panels[view.name] for view in views], lost, label)
+
+    def _panel(self, view: View, posed: Pose, earlier: Pose | None, notes: Notes) -> Panel:
+        seen = scene(posed, view, notes.worked)
+        panel = Panel(self._weighted(posed), self.plot, view, posed, seen, notes.worked)
+        if earlier is not None:
+            panel.draw_ghost(scene(earlier, view))
+        panel.draw_metal()
+        panel.draw_holes(notes)
+        if not self.sheet.is_small:
+            panel.draw_centre_lines()
+        if view.name == self.main.name:
+            panel.draw_marks(notes)
+            panel.draw_cuts(notes)
+        panel.draw_breaks()
+        return panel
+
+    def _weighted(self, posed: Pose) -> Sheet:
+        """Return the sheet with lines fine enough for bars that come out thin on it."""
+        thin = [
+            max(min(one.width, one.thickness) for one in (posed_one.segment.start, posed_one.segment.end))
+            for branch in posed.branches
+            for posed_one in branch.segments
+        ]
+        return self.sheet.for_bars(median(thin) * self.plot.scale) if thin else self.sheet
+
+    def _views(self, poses: Iterable[Pose], notes: Notes) -> list[View]:
+        """Return the views to draw: the main one, and the other where it says something new."""
+        other = PLAN if self.main is EDGE else EDGE
+        new = any(_says_more(one, other) for one in poses) or (other is PLAN and bool(notes.holes))
+        return [view for view in VIEWS if view is self.main or new]
+
+    def _annotate(self, panels: dict[str, Panel], notes: Notes) -> list[str]:
+        lost: list[str] = []
+        unnamed = 0
+        for panel in panels.values():
+            is_main = panel.view is self.main
+            curves = [one for one in notes.curves if self._shown_in(one, notes, panels) == panel.view.name]
+            maker = Annotator(panel, notes, self.units, is_main)
+            maker.annotate(curves, notes.angles if is_main else ())
+            lost += maker.lost
+            unnamed += maker.unnamed
+        if not any(panel.seen.facets for panel in panels.values()):
+            lost.append("Nothing is left of this piece.")
+        if unnamed:
+            lost.append(f"{unnamed} more not named here.")
+        return lost
+
+    def _shown_in(self, curve: CurveNote, notes: Notes, panels: dict[str, Panel]) -> str:
+        """Return the view that shows a curve as one: the main view unless only the other does."""
+        for panel in sorted(panels.values(), key=lambda one: one.view is not self.main):
+            middle = panel.way(curve.span.branch, curve.span.low + curve.span.length / 2)[1]
+            ends = [panel.way(curve.span.branch, at)[1] for at in (curve.span.low, curve.span.high)]
+            if min(middle, *ends) > 0.95:
+                return panel.view.name
+        return self.main.name
+
+    def _composed(self, panels: list[Panel], lost: list[str], label: str) -> str:
+        """Put the panels under each other, the footer below them, and return the SVG."""
+        whole = Canvas(panels[0].sheet)
+        at = self.sheet.margin
+        for panel in panels:
+            if len(panels) > 1:
+                panel.title()
+            top, foot = panel.canvas.span
+            whole.add(panel.canvas, at - top)
+            at += foot - top + 0.9 * self.sheet.letter
+        at = draw_footer(whole, self.plot, self.units, at, lost, two_views=len(panels) > 1)
+        return whole.svg(at + self.sheet.margin, label)
+
+
+def _main_view(reaches: Sequence[Reach]) -> View:
+    """Return the view in which the piece takes its shape: the edge where it bends in that plane alone."""
+    rises = max(_rise(one, EDGE) for one in reaches)
+    strays = max(_rise(one, PLAN) for one in reaches)
+    return EDGE if rises > _LEVEL and strays <= _LEVEL else PLAN
+
+
+def _rise(one: Reach, view: View) -> float:
+    low, high = one.middles[view.name]
+    return high - low
+
+
+def _says_more(posed: Pose, view: View) -> bool:
+    """Whether a view of a piece differs from the other one."""
+    for branch in posed.branches:
+        for one in branch.segments:
+            for section in (one.segment.start, one.segment.end):
+                small, large = sorted((section.width, section.thickness))
+                if large > _EVEN * small + 0.01:
+                    return True
+            if any(abs(station.axes.origin[view.upward]) > _LEVEL for station in one.stations):
+                return True
+    return False

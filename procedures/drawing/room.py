@@ -1,0 +1,61 @@
+"""What is taken on a sheet: boxes in a coarse grid, so that looking for a free place stays quick."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+Box = tuple[float, float, float, float]  # least x and y, most x and y
+_LONG = 60  # cells: a box longer than this is kept aside, not entered in every cell
+
+
+class Room:
+    """Boxes on a sheet, with `cell` the size of the grid in its units."""
+
+    def __init__(self, cell: float) -> None:
+        self.cell = cell
+        self.boxes: list[Box] = []
+        self._cells: dict[tuple[int, int], list[Box]] = {}
+        self._long: list[Box] = []
+
+    def add(self, *boxes: Box) -> None:
+        """Take these boxes."""
+        for box in boxes:
+            self.boxes.append(box)
+            left, top, right, foot = self._range(box, 0.0)
+            if right - left > _LONG or foot - top > _LONG:
+                self._long.append(box)
+                continue
+            for column in range(left, right + 1):
+                for row in range(top, foot + 1):
+                    self._cells.setdefault((column, row), []).append(box)
+
+    def is_free(self, box: Box, gap: float = 0.0) -> bool:
+        """Whether no taken box comes nearer to this one than `gap`."""
+        return not any(meet(box, one, gap) for one in self._near(box, gap))
+
+    def _near(self, box: Box, gap: float) -> Iterator[Box]:
+        yield from self._long
+        left, top, right, foot = self._range(box, gap)
+        for column in range(left, right + 1):
+            for row in range(top, foot + 1):
+                yield from self._cells.get((column, row), ())
+
+    def _range(self, box: Box, gap: float) -> tuple[int, int, int, int]:
+        cell = self.cell
+        return (
+            int((box[0] - gap) // cell),
+            int((box[1] - gap) // cell),
+            int((box[2] + gap) // cell),
+            int((box[3] + gap) // cell),
+        )
+
+
+def meet(one: Box, two: Box, gap: float = 0.0) -> bool:
+    """Whether two boxes come nearer to each other than `gap`."""
+    return one[0] - gap < two[2] and two[0] < one[2] + gap and one[1] - gap < two[3] and two[1] < one[3] + gap
+
+
+def around(spots: Iterable[tuple[float, float]]) -> Box:
+    """Return the box that holds all spots."""
+    xs, ys = zip(*spots, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)

@@ -1,0 +1,97 @@
+"""The text alternative of a drawing: the same notes, said as sentences in the reader's units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from calculators.wording import UnitSystem
+from procedures.engine.branch import Branch
+
+from .lettering import name
+from .notes import CurveNote, Notes, SectionNote
+
+_MOST = 12  # branches or marks said one by one
+
+
+def describe(notes: Notes, units: UnitSystem, *, title: str) -> str:
+    """Return what a drawing shows, in words."""
+    return " ".join([f"{title}.", *_sentences(notes, units)])
+
+
+def _sentences(notes: Notes, units: UnitSystem) -> Iterator[str]:
+    piece = notes.piece
+    for branches in _alike(piece.branches, units):
+        yield _branch_words(branches, notes, units)
+    if len(_alike(piece.branches, units)) > _MOST:
+        yield f"There are {len(piece.branches)} branches in all."
+    for span in notes.lengths[:_MOST]:
+        yield f"Worked: {units.length(span.length)} of {name(span.branch)}."
+    for curve in notes.curves[:_MOST]:
+        yield f"{_curve_words(curve, units)} on {name(curve.span.branch)}."
+    for branch, degrees in notes.angles[:_MOST]:
+        side = "left" if degrees > 0 else "right"
+        yield f"{name(branch)} leaves at {units.angle(abs(degrees))} to the {side}."
+    yield from _place_words(notes, units)
+
+
+def _place_words(notes: Notes, units: UnitSystem) -> Iterator[str]:
+    new = [one for one in notes.holes if one.new]
+    if new:
+        holes = ", ".join(f"{name(one.feature.name)} {_hole_size(one.feature, units)}" for one in new[:_MOST])
+        yield f"Holes: {holes}."
+    marks = {(one.name, round(one.at, 1)): one for one in notes.marks}
+    if marks:
+        said = ", ".join(
+            f"{name(one.name)} {units.length(one.at)} from the start of {name(one.branch)}"
+            for one in list(marks.values())[:_MOST]
+        )
+        more = f" and {len(marks) - _MOST} more" if len(marks) > _MOST else ""
+        yield f"Marks: {said}{more}."
+
+
+def _alike(branches: Iterable[Branch], units: UnitSystem) -> list[list[Branch]]:
+    """Return the branches, those of one build together."""
+    found: dict[tuple[object, ...], list[Branch]] = {}
+    for one in branches:
+        build = tuple(
+            (str(seg.start), str(seg.end), units.length(seg.length), seg.path.kind) for seg in one.segments
+        )
+        found.setdefault(build if one.attached else (one.name,), []).append(one)
+    return list(found.values())
+
+
+def _branch_words(branches: list[Branch], notes: Notes, units: UnitSystem) -> str:
+    first = branches[0]
+    names = ", ".join(name(one.name) for one in branches[:_MOST])
+    if len(branches) > 1:
+        names = f"{len(branches)} alike ({names}{' …' if len(branches) > _MOST else ''})"
+    runs = [_run_words(one, units) for one in notes.sections if one.branch == first.name]
+    shape = ", then ".join(runs[:_MOST]) + (" …" if len(runs) > _MOST else "")
+    return f"{names}: {units.length(first.length)} long, {shape}." if shape else f"{names}: nothing left."
+
+
+def _run_words(one: SectionNote, units: UnitSystem) -> str:
+    section = units.section(one.section)
+    if one.high > one.low:
+        return f"{section} for {units.length(one.high - one.low)}"
+    return f"tapering to {section}"
+
+
+def _curve_words(curve: CurveNote, units: UnitSystem) -> str:
+    if curve.kind == "bend":
+        return f"Bend of {units.angle(curve.angle)}, inside radius {units.size(curve.inside or 0.0)}"
+    if curve.spiral is not None:
+        small, large = sorted((curve.spiral.first, curve.spiral.last))
+        turns = units.number(round(curve.spiral.turns, 2))
+        return f"Scroll of {turns} turns, centre-line radius {units.size(small)} to {units.size(large)}"
+    hand = "right" if curve.turns > 0 else "left"
+    return f"Twist of {units.number(round(abs(curve.turns), 2))} turns, {hand}-hand"
+
+
+def _hole_size(feature: object, units: UnitSystem) -> str:
+    shape, length, width = feature.shape, feature.length, feature.width  # type: ignore[attr-defined]
+    if feature.kind == "slit":  # type: ignore[attr-defined]
+        return units.length(length)
+    if shape == "round":
+        return f"ø{units.size(width)}"
+    return f"{units.size_short(length)} × {units.size(width)}"
