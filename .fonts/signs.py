@@ -1,4 +1,5 @@
-"""Draws "Forgesite Signs", the few characters neither text family has: □ ⌀ → ← ↑ ↓ ✓ ≤ ≥ ≈.
+"""Draws "Forgesite Signs", the few characters neither text family has: □ ⌀ → ← ↑ ↓ ✓ ≤ ≥ ≈
+and the narrow space.
 
 They are cut to stand beside Barlow Condensed (1000 units to the em, capitals 700 high). Run it with
 the site's own interpreter after a change (fontTools comes with the print engine):
@@ -73,6 +74,10 @@ def signs(width):
         "≤": (510, less),
         "≥": (510, [[(510 - x, y) for x, y in outline][::-1] for outline in less]),
         "≈": (560, [wave(430, width), wave(240, width)]),
+        # Spaces beside a sign are set in its own font, and the narrow one stands between a number and its unit.
+        " ": (200, []),
+        "\N{NO-BREAK SPACE}": (200, []),
+        "\N{NARROW NO-BREAK SPACE}": (140, []),
     }
 
 

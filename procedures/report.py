@@ -148,7 +148,7 @@ def _branch(branch: Branch) -> Fields:
                 "width": _number(one.width),
                 "volume": _number(one.volume),
             }
-            for one in branch.features
+            for one in sorted(branch.features, key=lambda one: (one.at, one.name))
         ],
     }
 

@@ -21,6 +21,8 @@ def parse(text: bytes | str) -> Any:
     try:
         words = text.decode("utf-8-sig") if isinstance(text, bytes) else text
         return json.loads(words, object_pairs_hook=_object, parse_constant=_constant)
+    except DocumentError:
+        raise
     except UnicodeDecodeError as error:
         raise DocumentError((), f"The file is not UTF-8 text (byte {error.start}).") from error
     except json.JSONDecodeError as error:

@@ -7,12 +7,16 @@ from .figures import Fact, Figure
 from .findings import ShownFinding
 from .parts import ShownMark, ShownOffcut, ShownPart
 from .procedures import ShownProcedure, present
+from .room import PHONE, SCREEN, Room
 from .steps import FindPhoto, ShownStep
 
 __all__ = [
+    "PHONE",
+    "SCREEN",
     "Fact",
     "Figure",
     "FindPhoto",
+    "Room",
     "ShownFinding",
     "ShownMark",
     "ShownOffcut",

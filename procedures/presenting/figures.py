@@ -12,6 +12,9 @@ from procedures.engine.branch import Feature
 from procedures.engine.piece import Piece
 from procedures.engine.place import Span
 from procedures.engine.replay import Frame
+from procedures.engine.segment import close
+
+EVEN = 0.03  # of a size: two smiths measuring the same bar differ by more
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,17 +54,39 @@ def fact(label: str, text: str) -> Fact:
 
 
 def said_run(start: Section, end: Section, units: UnitSystem) -> str:
-    """Return the sections of a run without their unit: "□12", or "□12 to □4" for a taper."""
+    """Return the sections of a run without their unit: "□12", or "□12 to □4" for a taper.
+
+    Ends that differ by less than a hammer leaves are one size: the one between them.
+    """
+    if _is_even(start, end):
+        return units.section_short(start.blend(end, 0.5))
     first, last = units.section_short(start), units.section_short(end)
     return first if first == last else f"{first} to {last}"
 
 
-def run_at(piece: Piece, spans: tuple[Span, ...], units: UnitSystem) -> str:
-    """Return the sections of the first of these ranges, without their unit; "" where there is none."""
-    if not spans or not piece.has_branch(spans[0].branch):
+def _is_even(start: Section, end: Section) -> bool:
+    pairs = ((start.width, end.width), (start.thickness, end.thickness))
+    return start.shape == end.shape and all(abs(a - b) <= EVEN * max(a, b) for a, b in pairs)
+
+
+def run_at(piece: Piece, span: Span | None, units: UnitSystem) -> str:
+    """Return the sections of a range, without their unit; "" where there is none."""
+    if span is None or not piece.has_branch(span.branch):
         return ""
-    span = spans[0]
     return said_run(*piece.branch(span.branch).sections_between(span.low, span.high), units)
+
+
+def spans_of(frame: Frame) -> tuple[Span | None, Span | None]:
+    """Return the range to compare before and after a step: the first it worked, on one branch if it can be.
+
+    A step may work one branch and leave others worked (a split opened); what was there before is what counts.
+    """
+    after = frame.after.worked[0] if frame.after.worked else None
+    before = frame.worked[0] if frame.worked else None
+    if after and before and before.branch != after.branch and frame.before.has_branch(after.branch):
+        length = frame.before.branch(after.branch).length
+        before = Span(after.branch, min(after.low, length), min(after.high, length))
+    return before, after
 
 
 def branch_of(frame: Frame) -> str:
@@ -78,28 +103,47 @@ def figures(frame: Frame, units: UnitSystem) -> tuple[Figure, ...]:
 
 
 def _rows(frame: Frame, units: UnitSystem) -> Iterator[Figure]:
-    before, after = frame.before, frame.after
-    section = run_at(after, after.worked, units)
-    if section:
-        yield Figure("section", "Section", run_at(before, frame.worked, units), section, units.length_unit)
-        if frame.worked:
-            long = (units.length(spans[0].length) for spans in (frame.worked, after.worked))
-            yield _figure("worked", "Worked part", *long)
-    yield from (
-        Figure("hole", _hole_name(one), "", _hole(one, units), units.length_unit) for one in _new_holes(frame)
-    )
-    name = branch_of(frame)
-    several = len(before.branches) + len(after.branches) > 2
-    if before.has_branch(name):
-        long = (units.length(piece.branch(name).length) for piece in (before, after))
-        yield _figure("length", f"Length of {name}" if several else "Whole length", *long)
+    before, after = spans_of(frame)
+    holes = tuple(_new_holes(frame))
+    if after:
+        old, new = run_at(frame.before, before, units), run_at(frame.after, after, units)
+        yield Figure("section", "Section", old, new, units.length_unit)
+        if before and not holes:
+            yield _figure("worked", "Worked part", units.length(before.length), units.length(after.length))
+    for one in holes:
+        yield Figure("hole", _hole_name(one), "", _hole(one, units), units.length_unit)
+    if not (_is_whole(frame.before, before) and _is_whole(frame.after, after)):
+        yield from _branch_length(frame, units)
+    yield from _new_branches(frame, after, units)
+    yield _figure("mass", "Mass", units.mass(frame.before.mass), units.mass(frame.after.mass))
+
+
+def _new_branches(frame: Frame, told: Span | None, units: UnitSystem) -> Iterator[Figure]:
+    """Yield the lengths of branches the step made, like ones together; not of those told of already."""
     new: dict[str, list[str]] = {}
-    for branch in after.branches:
-        if not before.has_branch(branch.name):
+    for branch in frame.after.branches:
+        if not frame.before.has_branch(branch.name):
             new.setdefault(units.length(branch.length), []).append(branch.name)
     for text, names in new.items():
-        yield _figure("branch", "Length of " + ", ".join(names), "", text)
-    yield _figure("mass", "Mass", units.mass(before.mass), units.mass(after.mass))
+        if not (told and told.branch in names and _is_whole(frame.after, told)):
+            yield _figure("branch", "Length of " + ", ".join(names), "", text)
+
+
+def _is_whole(piece: Piece, span: Span | None) -> bool:
+    """Whether a range is a whole branch of the piece, so that its length is the branch's."""
+    return (
+        span is not None
+        and piece.has_branch(span.branch)
+        and close(span.length, piece.branch(span.branch).length)
+    )
+
+
+def _branch_length(frame: Frame, units: UnitSystem) -> Iterator[Figure]:
+    before, after, name = frame.before, frame.after, branch_of(frame)
+    if before.has_branch(name):
+        several = len(before.branches) + len(after.branches) > 2
+        long = (units.length(piece.branch(name).length) for piece in (before, after))
+        yield _figure("length", f"Length of {name}" if several else "Whole length", *long)
 
 
 def _figure(kind: str, label: str, before: str, after: str) -> Figure:

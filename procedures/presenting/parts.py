@@ -17,6 +17,7 @@ from procedures.report import LOSSES
 
 from .figures import Fact, fact
 from .findings import counted
+from .room import PHONE, Room
 from .steps import ShownStep
 
 if TYPE_CHECKING:
@@ -41,13 +42,16 @@ class ShownMark:
     from_start: str
     from_end: str
     step: int
-    kind: str  # "mark" or "work"
+    kind: str  # "mark", "work" or "place"
     at: float  # mm from the start
 
     @property
     def purpose(self) -> str:
         """What it is for, in words."""
-        return f"mark {self.label}" if self.kind == "mark" else f"edge of the work: {self.label}"
+        if self.kind == "mark":
+            return f"Mark {self.label}"
+        edge = ", edge" if self.kind == "work" else ""
+        return f"Step {self.step}, {self.label[:1].lower()}{self.label[1:]}{edge}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +61,9 @@ class ShownOffcut:
     name: str
     length: str
     mass: str
+
+
+HOT_METAL = "Black heat looks cold: hold the back of the hand near before touching."
 
 
 def once(items: Iterable[str]) -> tuple[str, ...]:
@@ -223,8 +230,8 @@ class ShownPart:
 
     @cached_property
     def safety(self) -> tuple[str, ...]:
-        """All safety lines of its steps, each once."""
-        return once(line for step in self.steps for line in step.safety)
+        """All safety lines of its steps, each once, and what goes for all hot metal."""
+        return once([*(line for step in self.steps for line in step.safety), HOT_METAL])
 
     @cached_property
     def findings(self) -> dict[str, int]:
@@ -236,16 +243,30 @@ class ShownPart:
     @cached_property
     def pen(self) -> PartDrawing:
         """What draws this part, at one scale for all its steps."""
-        from procedures.drawing import PartDrawing  # slow to import, and a list of steps draws nothing
-
-        return PartDrawing(self.replayed, self.units, self.procedure.size, self.procedure.width)
+        return self._pen(self.replayed, self.procedure.room)
 
     @cached_property
-    def drawing(self) -> SafeString:
-        """The finished piece as SVG."""
-        return SafeString(self.pen.final())  # made by the drawing code, which escapes
+    def narrow_pen(self) -> PartDrawing:
+        """The same for a telephone."""
+        return self._pen(self.replayed, PHONE)
+
+    def _pen(self, replayed: PartReplay, room: Room) -> PartDrawing:
+        from procedures.drawing import PartDrawing  # slow to import, and a list of steps draws nothing
+
+        return PartDrawing(replayed, self.units, room.size, width=room.width, tallest=room.tallest)
+
+    @cached_property
+    def portrait(self) -> SafeString:
+        """The finished piece as SVG, as large as it goes: alone, at a scale of its own."""
+        alone = PartReplay(self.part, self.replayed.final, ())
+        return SafeString(self._pen(alone, PHONE).final())
 
     @cached_property
     def mark_out(self) -> SafeString:
         """The raw bar with its marks as SVG."""
-        return SafeString(self.pen.mark_out())  # made by the drawing code, which escapes
+        return SafeString(self.pen.mark_out())
+
+    @cached_property
+    def narrow_mark_out(self) -> SafeString:
+        """The same for a telephone."""
+        return SafeString(self.narrow_pen.mark_out())

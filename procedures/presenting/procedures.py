@@ -7,13 +7,13 @@ from functools import cached_property
 from typing import Any
 
 from calculators.wording import METRIC, UnitSystem
-from procedures.drawing.sheet import Size
 from procedures.engine.document import LEVELS, LICENCES, Document, Photo
 from procedures.engine.replay import Replay, replay
 
 from .figures import Fact, fact
 from .findings import ShownFinding, counted
 from .parts import LOSS_WORDS, ShownPart, once
+from .room import SCREEN, Room
 from .steps import FindPhoto, ShownStep
 
 
@@ -26,22 +26,21 @@ class ShownProcedure:
     """A replayed procedure in the reader's units.
 
     `replayed` is the view shown; `twin` is the other one (nominal, or with scale) and is replayed only when
-    something asks for it. `size` and `width` are those of its drawings. `find_photo` turns a
-    document's photo into what the photo component takes, or None.
+    something asks for it. `room` is what its drawings are made for. `find_photo` turns a document's photo
+    into what the photo component takes, or None.
     """
 
     def __init__(
         self,
         replayed: Replay,
         units: UnitSystem = METRIC,
-        size: Size = "screen",
-        width: float | None = None,
+        *,
+        room: Room = SCREEN,
         find_photo: FindPhoto | None = None,
     ) -> None:
         self.replayed = replayed
         self.units = units
-        self.size = size
-        self.width = width
+        self.room = room
         self.find_photo = find_photo or no_photo
         self.document = replayed.document
         self.nominal = replayed.nominal
@@ -134,7 +133,7 @@ class ShownProcedure:
     @cached_property
     def safety(self) -> tuple[str, ...]:
         """All safety lines, each once."""
-        return once(line for step in self.steps for line in step.safety)
+        return once(line for part in self.parts for line in part.safety)
 
     @cached_property
     def findings(self) -> dict[str, int]:
@@ -152,9 +151,8 @@ def present(
     units: UnitSystem = METRIC,
     *,
     nominal: bool = False,
-    size: Size = "screen",
-    width: float | None = None,
+    room: Room = SCREEN,
     find_photo: FindPhoto | None = None,
 ) -> ShownProcedure:
     """Return a document replayed and ready to show; see ShownProcedure."""
-    return ShownProcedure(replay(document, nominal=nominal), units, size, width, find_photo)
+    return ShownProcedure(replay(document, nominal=nominal), units, room=room, find_photo=find_photo)

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from django.utils.safestring import SafeString
 
+from calculators.number_texts import SPACE
 from calculators.wording import Sentence
 from procedures import markdown
 from procedures.engine.document import Photo
 from procedures.engine.finding import Level
 from procedures.engine.replay import Frame
 
-from .figures import Fact, Figure, branch_of, fact, figures, run_at
+from .figures import Figure, branch_of, figures, run_at, spans_of
 from .findings import ShownFinding, shown_finding
 from .heats import ShownHeat, heat_of, planned
 from .places import place_of
@@ -23,6 +25,16 @@ if TYPE_CHECKING:
     from .parts import ShownPart
 
 FindPhoto = Callable[[Photo], Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Lengths:
+    """A length after a step without scale and with it, as texts."""
+
+    what: str
+    nominal: str
+    expected: str
+
 
 STATES = {"done": "", "stopped": "stopped", "not_reached": "unreached"}
 
@@ -113,30 +125,41 @@ class ShownStep:
     @cached_property
     def leaves(self) -> str:
         """The section it leaves where it worked, with its unit: the size to show in a list."""
-        piece = self.frame.after
         if self.frame.status != "done":
             return ""
-        return self._with_unit(run_at(piece, piece.worked, self.units))
-
-    def _with_unit(self, section: str) -> str:
-        return f"{section} {self.units.length_unit}" if section else ""
+        _, worked = spans_of(self.frame)
+        section = run_at(self.frame.after, worked, self.units)
+        return f"{section}{SPACE}{self.units.length_unit}" if section else ""
 
     @cached_property
-    def lengths(self) -> tuple[tuple[str, str, str], ...]:
-        """(what, nominal, expected with scale) after the step: the part worked if it changed, the branch."""
+    def lengths(self) -> tuple[Lengths, ...]:
+        """Its lengths afterwards in both views: of the part worked if that changed, and of the branch."""
         nominal, expected = self._both_views()
         if nominal is None or expected is None:
             return ()
         rows = []
-        first, second = ((one.after.worked or (None,))[0] for one in (nominal, expected))
+        first, second = (spans_of(one)[1] for one in (nominal, expected))
         if first and second and any(one.kind == "worked" and one.changed for one in self.figures):
-            rows.append(("Worked part", self.units.length(first.length), self.units.length(second.length)))
+            rows.append(self._lengths("worked part", first.length, second.length))
         name = branch_of(expected)
         if nominal.after.has_branch(name):
-            lengths = (self.units.length(one.after.branch(name).length) for one in (nominal, expected))
-            several = len(expected.after.branches) > 1
-            rows.append((name if several else "Whole", *lengths))
+            long = (one.after.branch(name).length for one in (nominal, expected))
+            rows.append(self._lengths(name if len(expected.after.branches) > 1 else "whole", *long))
         return tuple(rows)
+
+    def _lengths(self, what: str, nominal: float, expected: float) -> Lengths:
+        return Lengths(what, self.units.length(nominal), self.units.length(expected))
+
+    @cached_property
+    def other_view(self) -> str:
+        """What the lengths are in the view not shown, in a line; "" where they are the same."""
+        told = "With scale" if self.part.nominal else "Nominal"
+        said = [
+            f"{one.what} {one.expected if self.part.nominal else one.nominal}"
+            for one in self.lengths
+            if one.nominal != one.expected
+        ]
+        return f"{told}: {', '.join(said)}" if said else ""
 
     def _both_views(self) -> tuple[Frame | None, Frame | None]:
         """Return the frame without and with scale, each None where the step did not come about."""
@@ -235,22 +258,16 @@ class ShownStep:
         found = (self.part.procedure.find_photo(one) for one in self.frame.step.photos)
         return tuple(one for one in found if one is not None)
 
-    @cached_property
-    def facts(self) -> tuple[Fact, ...]:
-        """Small facts beside the heat: planned heats, mass."""
-        mass = [fact("mass", self.units.mass(self.frame.after.mass))]
-        return tuple(([Fact("planned", self.planned)] if self.planned else []) + mass)
-
     # -- drawings --------------------------------------------------------------------------------
 
     @cached_property
     def drawing(self) -> SafeString:
         """The drawing of the step as SVG; "" for one that did not come about."""
-        if self.frame.status != "done":
-            return SafeString("")
-        return SafeString(self.part.pen.step(self.frame))  # made by the drawing code, which escapes
+        done = self.frame.status == "done"
+        return SafeString(self.part.pen.step(self.frame) if done else "")
 
     @cached_property
-    def drawing_text(self) -> str:
-        """The drawing in words."""
-        return self.part.pen.text(self.frame) if self.frame.status == "done" else ""
+    def narrow_drawing(self) -> SafeString:
+        """The same for a telephone."""
+        done = self.frame.status == "done"
+        return SafeString(self.part.narrow_pen.step(self.frame) if done else "")

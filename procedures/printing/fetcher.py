@@ -25,7 +25,7 @@ class Refused(ValueError):
     """An address that printing does not fetch; the print engine leaves the thing out and goes on."""
 
 
-class SiteFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint comes without types
+class SiteFetcher(URLFetcher):
     """Serves `/static/…` and `/photos/…` of BASE from where they are kept."""
 
     def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:

@@ -12,13 +12,12 @@ from django.views.decorators.http import require_safe
 
 from procedures.access import procedure_reader
 from procedures.models import Procedure
-from procedures.presenting import ShownPart, ShownProcedure, ShownStep
+from procedures.presenting import PHONE, ShownPart, ShownProcedure, ShownStep
 
 from .wanted import Wanted, wanted_by
 
 COOKIE = "place"
 KEPT = 90 * 24 * 3600  # seconds
-DRAWN = 380.0  # px: a phone held upright
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +83,7 @@ def follow_start(request: HttpRequest, procedure: Procedure) -> HttpResponse:
 def follow(request: HttpRequest, procedure: Procedure, part: str, number: int) -> HttpResponse:
     """Who may read it: one screen, and the place is kept in a cookie."""
     wanted = wanted_by(request, procedure)
-    screen = screen_of(wanted.shown("small", DRAWN), part, number)
+    screen = screen_of(wanted.shown(PHONE), part, number)
     context = {
         "procedure": procedure,
         "wanted": wanted,
@@ -93,7 +92,8 @@ def follow(request: HttpRequest, procedure: Procedure, part: str, number: int) -
         "step": screen.step,
         "shown": screen.part.procedure,
         "resume": resume_of(request, wanted) if number == 0 else None,
-        "next_href": href_of(wanted, screen.next()),
+        "next_href": href_of(wanted, screen.next()) or wanted.procedure.get_absolute_url() + wanted.query,
+        "next_text": "Next" if screen.next() else "Finish",
         "back_href": href_of(wanted, screen.back()),
     }
     response = render(request, screen.template, context)

@@ -18,7 +18,7 @@ from procedures import queries
 from procedures.access import anyone
 from procedures.engine import document
 from procedures.models import Procedure
-from procedures.presenting import Fact, present
+from procedures.presenting import PHONE, Fact, present
 from procedures.presenting.edition import content_key
 
 KEPT = 30 * 24 * 3600  # seconds
@@ -74,7 +74,7 @@ def entries_of(procedures: Iterable[Procedure], units: UnitSystem) -> list[Entry
 def _entry(procedure: Procedure, units: UnitSystem) -> Entry:
     """Return what an entry shows of the latest revision's document."""
     assert procedure.latest is not None
-    shown = present(document.read(procedure.latest.document, draft=True), units, size="small")
+    shown = present(document.read(procedure.latest.document, draft=True), units, room=PHONE)
     first = shown.parts[0]
     facts = [Fact("level", shown.level), Fact("bar", first.stock), Fact("heats", str(shown.all_heats))]
     if len(shown.parts) > 1:
@@ -83,7 +83,7 @@ def _entry(procedure: Procedure, units: UnitSystem) -> Entry:
         "title": shown.title,
         "lead": shown.document.summary.split("\n")[0],
         "facts": facts,
-        "drawing": first.drawing,
+        "drawing": first.portrait,
     }
 
 

@@ -27,7 +27,7 @@ def card(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         return render(request, "procedures/print/papers.html", context, status=400)
     made = card_pdf(
         wanted.key("card"),
-        lambda: wanted.shown("print", sheet.drawing_width),
+        lambda: wanted.shown(sheet.room),
         sheet,
         imprint_of(request, wanted),
     )

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -13,12 +11,11 @@ from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from calculators.wording import UnitSystem
-from procedures import queries
-from procedures.drawing.sheet import Size
+from procedures import editing, queries
 from procedures.engine import document
 from procedures.engine.document import Document
 from procedures.models import Procedure, Revision
-from procedures.presenting import ShownProcedure, present
+from procedures.presenting import SCREEN, Room, ShownProcedure, present
 from procedures.presenting.edition import content_key
 
 from .shown_photos import photo_finder
@@ -46,10 +43,7 @@ class Wanted:
     @cached_property
     def digest(self) -> str:
         """The digest of the document."""
-        if self.revision:
-            return self.revision.digest
-        text = json.dumps(self.stored, sort_keys=True, separators=(",", ":"))
-        return hashlib.sha256(text.encode()).hexdigest()
+        return self.revision.digest if self.revision else editing.digest(self.stored)
 
     @property
     def title(self) -> str:
@@ -91,12 +85,10 @@ class Wanted:
             kind, self.digest, self.units.id, self.nominal, self.procedure.slug, self.version, *more
         )
 
-    def shown(self, size: Size = "screen", width: float | None = None) -> ShownProcedure:
-        """Return it replayed and ready to show, its drawings of this size."""
+    def shown(self, room: Room = SCREEN) -> ShownProcedure:
+        """Return it replayed and ready to show, its drawings made for the room there is."""
         finder = photo_finder(self.procedure)
-        return present(
-            self.document, self.units, nominal=self.nominal, size=size, width=width, find_photo=finder
-        )
+        return present(self.document, self.units, nominal=self.nominal, room=room, find_photo=finder)
 
 
 def wanted_by(request: HttpRequest, procedure: Procedure) -> Wanted:

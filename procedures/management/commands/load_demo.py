@@ -1,5 +1,6 @@
-"""Load the demo: accounts to try the site with."""
+"""Load the demo: accounts to try the site with, and procedures to read."""
 
+from pathlib import Path
 from typing import Any
 
 from django.conf import settings
@@ -7,6 +8,11 @@ from django.contrib.auth import get_user_model
 from django.core.management.base import BaseCommand, CommandError
 from django.db import transaction
 
+from procedures import actions
+from procedures.engine.document import read, write
+from procedures.engine.document_text import parse
+
+DEMO = Path(__file__).resolve().parents[2] / "demo"
 DEMO_ACCOUNTS = ("smith", "apprentice")
 
 
@@ -21,8 +27,13 @@ class Command(BaseCommand):
         if not settings.DEMO_PASSWORD:
             raise CommandError("FORGESITE_DEMO_PASSWORD must say what password the demo accounts get.")
         with transaction.atomic():
-            for name in DEMO_ACCOUNTS:
+            owner, *_ = [
                 get_user_model().objects.create_user(name, f"{name}@example.org", settings.DEMO_PASSWORD)
+                for name in DEMO_ACCOUNTS
+            ]
+            for file in sorted(DEMO.glob("*.json"), reverse=True):  # lists show the last first
+                stored = write(read(parse(file.read_bytes())))
+                actions.publish(procedure=actions.create_procedure(document=stored, by=owner), by=owner)
         self.stdout.write("The demo is loaded.")
 
 

@@ -1,0 +1,24 @@
+"""What a drawing is made for: a screen, a telephone or a place on paper."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from procedures.drawing.sheet import Size
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The room there is for a drawing, in pixels or, for print, in mm.
+
+    `width` is its width where that is not the usual one of its size, `tallest` the most that the metal of one
+    view may rise, so that a drawing does not outgrow its page.
+    """
+
+    size: Size
+    width: float | None = None
+    tallest: float | None = None
+
+
+SCREEN = Room("screen")
+PHONE = Room("small", width=340)  # held upright, less its margins

@@ -1,0 +1,139 @@
+"""Reading a procedure: who may, what is on the page, and that it is made once."""
+
+import re
+
+import pytest
+from django.core.cache import cache
+
+from procedures.presenting import ShownProcedure
+from tests.unit.engine.documents import a_document, a_part, drawn_out
+
+from .showing import a_draft, a_hook, person, published, retitled
+
+pytestmark = pytest.mark.django_db
+
+
+def page(client, procedure, query: str = "") -> str:
+    response = client.get(f"/p/{procedure.slug}/{query}")
+    assert response.status_code == 200
+    return response.content.decode()
+
+
+def words(html: str) -> str:
+    """The text of a page, tags and doubled space taken out."""
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", html)).replace("\u202f", " ")
+
+
+def test_anyone_reads_the_whole_of_a_public_procedure(client):
+    text = words(page(client, published()))
+    for said in (
+        "A hook",
+        "To hang a coat on.",
+        "Beginner",
+        "Revision 1",
+        "by alice",
+        "Mark out",
+        "Draw out",
+        "flat-jaw tongs",
+        "Scale flies: wear eye protection.",
+        "Creative Commons Attribution 4.0",
+    ):
+        assert said in text
+
+
+def test_note_is_rendered_and_its_html_is_not(client):
+    stored = a_hook()
+    stored["parts"][0]["steps"][1]["note"] = "**often** <script>alert(1)</script>"
+    html = page(client, published(stored))
+    assert "<strong>often</strong>" in html
+    assert "<script>alert" not in html
+
+
+@pytest.mark.parametrize("field", ["title", "summary"])
+def test_typed_markup_is_shown_as_typed(client, field):
+    html = page(client, published(a_hook(**{field: "<b>bold</b> & more"})))
+    assert "<b>bold</b>" not in html
+    assert "&lt;b&gt;bold&lt;/b&gt; &amp; more" in html
+
+
+def test_stranger_finds_no_draft(client):
+    draft = a_draft()
+    client.force_login(person("charlie"))
+    assert client.get(f"/p/{draft.slug}/").status_code == 404
+    assert client.get(f"/p/{draft.slug}/follow/").status_code == 404
+    assert client.get(f"/p/{draft.slug}/card.pdf").status_code == 404
+
+
+def test_owner_reads_the_draft_when_asked_and_others_the_revision(client):
+    procedure = published()
+    retitled(procedure, "A better hook")
+    assert "A better hook" not in page(client, procedure, "?draft")
+    client.force_login(person())
+    assert "A better hook" not in page(client, procedure)
+    html = page(client, procedure, "?draft")
+    assert "A better hook" in html
+    assert f"/p/{procedure.slug}/follow/?draft" in html
+
+
+def test_nominal_view_is_one_press_away_and_leaves_scale_out(client):
+    procedure = published()
+    html = page(client, procedure)
+    assert 'href="?view=nominal"' in html
+    assert "159.9" in words(html)
+    nominal = words(page(client, procedure, "?view=nominal"))
+    assert "166.7" in nominal
+    assert "as if the fire took nothing" in nominal
+
+
+def test_sizes_come_in_inches_to_who_chose_them(client):
+    client.cookies["units"] = "inch"
+    text = words(page(client, published()).split("<main")[1])
+    assert re.search(r"\d in\b", text)
+    assert not re.search(r"\d mm\b", text)
+
+
+def test_stopped_step_says_why_and_the_next_is_not_reached(client):
+    draft = a_draft(a_document(a_part(drawn_out(side=30), drawn_out())))
+    client.force_login(person())
+    text = words(page(client, draft))
+    assert "Not complete" in text
+    assert "holds more metal" in text
+    assert "Not reached." in text
+
+
+def test_part_without_steps_is_shown(client):
+    draft = a_draft(a_document(a_part()))
+    client.force_login(person())
+    assert "no steps yet" in page(client, draft)
+
+
+def test_step_ids_are_distinct_over_the_parts(client):
+    procedure = published(a_document(a_part(drawn_out()), a_part(drawn_out(on="pin"), key="pin")))
+    found = re.findall(r' id="([^"]+)"', page(client, procedure))
+    assert len(found) == len(set(found))
+
+
+def test_queries_do_not_grow_with_the_steps(client, django_assert_max_num_queries):
+    short = published(a_document(a_part(drawn_out())))
+    long = published(a_document(a_part(*[drawn_out(side=19.9 - number / 10) for number in range(40)])))
+    client.force_login(person())
+    for procedure in (short, long):
+        cache.clear()
+        with django_assert_max_num_queries(12):
+            page(client, procedure)
+
+
+def test_body_is_made_once_for_the_same_content(client, monkeypatch):
+    procedure = published()
+    first = page(client, procedure).split("<main")[1]
+    monkeypatch.setattr(ShownProcedure, "parts", property(lambda shown: pytest.fail("made anew")))
+    assert page(client, procedure).split("<main")[1] == first
+
+
+def test_new_revision_is_not_served_the_old_body(client):
+    procedure = published()
+    page(client, procedure)
+    stored = a_hook()
+    stored["parts"][0]["steps"][1]["note"] = "Strike **hard**."
+    newer = published(stored)
+    assert "<strong>hard</strong>" in page(client, newer)
