@@ -45,6 +45,54 @@ SOURCES: dict[str, Source] = {
     "GOOGERTY": Source(
         "T. F. Googerty", "Hand-Forging and Wrought-Iron Ornamental Work", "quoted", year=1911
     ),
+    "STOKES-1": Source(
+        "J. B. Stokes",
+        "Basic blacksmithing, FAO Agricultural Services Bulletin 88/1",
+        "quoted",
+        year=1992,
+    ),
+    "STOKES-2": Source(
+        "J. B. Stokes",
+        "Intermediate blacksmithing, FAO Agricultural Services Bulletin 88/2",
+        "quoted",
+        year=1992,
+    ),
+    "DREW": Source("J. M. Drew", "Farm Blacksmithing", "quoted", year=1918),
+    "MANLY": Source(
+        "H. P. Manly",
+        "Oxy-Acetylene Welding and Cutting, Electric, Forge and Thermit Welding",
+        "quoted",
+        year=1916,
+    ),
+    "BLACKSMITHS-CRAFT": Source(
+        "Rural Industries Bureau", "The Blacksmith's Craft", "quoted", note="As a smith gives it."
+    ),
+    "SIMS": Source("L. Sims", "The Backyard Blacksmith", "quoted", note="As a smith gives it."),
+    "WHITAKER": Source("F. Whitaker", "The Blacksmith's Cookbook", "quoted", note="As a smith gives it."),
+    "BS-275": Source(
+        "British Engineering Standards Association",
+        "BS 275, Dimensions of rivets",
+        "quoted",
+        year=1927,
+        note="As tabulated by a maker of rivets.",
+    ),
+    "BS-425": Source(
+        "British Standards Institution",
+        "BS 425, Rivets for boilers",
+        "quoted",
+        year=1943,
+        note="As tabulated by a maker of rivets.",
+    ),
+    "BS-4620": Source(
+        "British Standards Institution",
+        "BS 4620, Rivets for general engineering purposes",
+        "quoted",
+        year=1970,
+        note="As tabulated by a maker of rivets.",
+    ),
+    "DIN-660": Source(
+        "DIN", "DIN 660 and ISO 1051, Round head rivets", "quoted", note="As listed by a seller."
+    ),
     "BLUE-BOOK": Source(
         "Tata Steel and SCI",
         "Eurocode 3 Blue Book, general note 2.1",

@@ -10,6 +10,7 @@ import pytest
 
 from calculators.formulas.bar_mass import BarMass
 from calculators.formulas.bend_arc import arc_length
+from calculators.formulas.collar_length import HALF_ROUND, CollarLength
 from calculators.formulas.ring_blank import blank_length
 from calculators.formulas.twist_strain import corner_radius
 from calculators.sections import Section
@@ -104,5 +105,11 @@ def test_chain_link():
 
 
 def test_wrapped_collar():
-    """Article 149: the perimeter of the bundle and 1/8 in, for 1/2 by 1/4 in."""
-    assert Section.flat(0.5, 0.25).perimeter + 1 / 8 == pytest.approx(1.625)
+    """Article 149: the perimeter of the bundle and 1/8 in, for 3/8 in half-oval round 1/2 by 1/4 in.
+
+    That is less than closes round it: the ends are drawn to meet.
+    """
+    printed = Section.flat(0.5, 0.25).perimeter + 1 / 8
+    assert printed == pytest.approx(1.625)
+    closing = CollarLength(width=0.5, height=0.25, thickness=0.125, middle=HALF_ROUND).answer().value
+    assert printed < closing < printed + 2 * 0.125

@@ -4,15 +4,19 @@ C. Knight, The Mechanician (Construction Tools), plunger joints. B. Freeman, the
 2002,
 "Guesstimating". The Blacksmith's Solution, 19 June 2012. ABANA, Controlled Hand Forging (The Hammer's Blow),
 lessons 1, 3 and 11. W. L. Ilgen, Forge Work, 1912, article 76. Forging Industry Association, upset forging
-design rules.
+design rules. L. Sims, The Backyard Blacksmith, page 101; Rural Industries Bureau, The Blacksmith's Craft;
+F. Whitaker, The Blacksmith's Cookbook: collars, each as a smith quotes it. JLRivet, "Snap head rivet length
+formula".
 """
 
 from math import pi
 
 import pytest
 
+from calculators.formulas.collar_length import CollarLength
 from calculators.formulas.draw_out_length import DrawOutLength
 from calculators.formulas.punch_slug import slug_volume
+from calculators.formulas.rivet_head import RivetHead
 from calculators.formulas.slit_length import slit_for
 from calculators.formulas.taper_length import length_from_stock, stock_from_length
 from calculators.formulas.upset_length import UpsetLength
@@ -101,3 +105,34 @@ def test_whole_slug():
     assert MATERIALS["mild_steel"].mass(volume) * 1000 == pytest.approx(
         7.850 * pi / 4 * 10**2 * 10 / 1000, abs=5e-4
     )
+
+
+def collar(width, height, thickness, laps=0):
+    return CollarLength(width=width, height=height, thickness=thickness, laps=laps).answer()
+
+
+def test_collar_of_two_half_inch_squares():
+    """Sims: (1/2 × 4) + (1/2 × 2) + (1/8 × 2) = 3-1/4 in."""
+    answer = collar(1, 0.5, 0.125)
+    assert answer["by the trade's rule"].value == pytest.approx(3.25)
+    assert answer["by the trade's rule"].value < answer.value < 1.05 * 3.25
+
+
+def test_butted_collar_is_the_perimeter_and_two_thicknesses():
+    """The Blacksmith's Craft; closing on sharp corners takes π thicknesses, so it is hammered shut."""
+    answer = collar(24, 12, 4)
+    assert answer["by the trade's rule"].value == pytest.approx(72 + 2 * 4)
+    assert answer.value - answer["by the trade's rule"].value == pytest.approx((pi - 2) * 4)
+
+
+def test_lapped_collar_is_the_perimeter_and_two_and_a_half_thicknesses():
+    """Whitaker, with both ends drawn thin; ends left thick need 1½ thicknesses more than a butt."""
+    assert collar(50, 6, 5, laps=1.5)["by the trade's rule"].value == pytest.approx(112 + 2.5 * 5)
+
+
+def test_rivet_of_one_and_a_half_diameters():
+    """JLRivet: 1/4 in of parts and a 3/8 in rivet, 0.8125 in; that fills a hole 12 % larger besides."""
+    answer = RivetHead(diameter=0.375, hole=0.375, grip=0.25).answer()
+    assert 0.25 + answer["by the rule of 1½ diameters"].value == pytest.approx(0.8125)
+    roomy = RivetHead(diameter=0.375, hole=1.12 * 0.375, grip=0.25).answer()
+    assert answer["whole shank"].value < roomy["whole shank"].value < 0.8125

@@ -23,12 +23,14 @@ from calculators.formulas.draw_out_length import DrawOutLength
 from calculators.formulas.flattening_spread import FlatteningSpread, flatten
 from calculators.formulas.logarithmic_spiral import LogarithmicSpiral
 from calculators.formulas.punch_slug import PunchSlug
+from calculators.formulas.rivet_head import HEADS, RivetHead, head_volume
 from calculators.formulas.scale_depth import FIRES, ScaleDepth
 from calculators.formulas.slit_length import SlitLength
 from calculators.formulas.thermal_expansion import ThermalExpansion, cold_length, elongation, hot_length
 from calculators.formulas.twist_strain import TwistStrain
 from calculators.formulas.upset_length import UpsetLength, area_after_shortening
 from calculators.formulas.working_time import WorkingTime
+from calculators.formulas.wrap_length import WrapLength
 from calculators.glow import chromaticity, glow_hex
 from calculators.roots import rising_root
 from calculators.sections import Section
@@ -54,6 +56,7 @@ IMPOSSIBLE = [
         "leaves nothing",
     ),
     (WorkingTime, {"modulus": 5, "start": 900, "stop": 900}, "stop", "is not below 900 °C"),
+    (RivetHead, {"diameter": 8, "hole": 7.9, "grip": 20}, "hole", "does not go into"),
 ]
 
 
@@ -113,6 +116,21 @@ def test_shortening_makes_its_section():
     assert UpsetLength(length=30, area_before=144, area_after=area).answer()[
         "shorter by"
     ].value == pytest.approx(8)
+
+
+@pytest.mark.parametrize("head", HEADS.values(), ids=HEADS.keys())
+def test_head_of_less_metal_is_smaller_all_round(head):
+    full = head_volume(7, head.shank)
+    across, height = head.sizes(7, full)
+    assert (across, height) == pytest.approx((head.across * 7, head.height * 7))
+    assert head.sizes(7, full / 8) == pytest.approx((across / 2, height / 2))
+    assert head.sizes(7, 0) == (0, 0)
+
+
+def test_wrap_of_any_core_is_that_of_a_round_of_its_perimeter():
+    square, round_ = Section.square(12), Section.round(4 * 12 / pi)
+    lengths = {WrapLength(one.perimeter, wire=4, turns=8, pitch=4).answer().value for one in (square, round_)}
+    assert len({round(one, 9) for one in lengths}) == 1
 
 
 def test_tight_bend_has_a_low_estimate():
