@@ -10,9 +10,10 @@ from typing import Literal
 from shapely import MultiPoint, Polygon, union_all
 
 from calculators.sections import Section
+from procedures.engine.axes import Axes
 from procedures.engine.branch import Feature
 from procedures.engine.path import Straight
-from procedures.engine.pose import Axes, PosedBranch, PosedSegment, Station
+from procedures.engine.pose import PosedBranch, PosedSegment, Station
 
 from .views import Line, Spot, View, half_depth, heading, left_of, outline_of, projected, reach
 

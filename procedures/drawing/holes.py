@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from procedures.engine.axes import Axes
 from procedures.engine.branch import Feature
-from procedures.engine.pose import Axes
 
 from .notes import HoleNote
 from .views import Line, is_clockwise

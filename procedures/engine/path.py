@@ -1,4 +1,4 @@
-"""The line a segment's centre follows: straight, an arc or a spiral. Angles in degrees, lengths in mm."""
+"""The line a segment's centre follows: straight, an arc, a spiral or a sharp corner. Degrees and mm."""
 
 from __future__ import annotations
 
@@ -107,9 +107,52 @@ class Spiral:
         return replace(self, first=self.last, last=self.first, turn=_turned(self.plane, self.turn))
 
 
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """A sharp corner: a straight `before` mm long, a turn through `angle` on the spot, a straight `after`.
+
+    `plane` and `turn` are those of an arc. A segment longer than its two straights holds the rest of its
+    metal, such as a fillet, where it turns.
+    """
+
+    before: float
+    after: float
+    angle: float
+    plane: Plane = "easy"
+    turn: int = 1
+    kind = "corner"
+
+    @property
+    def length(self) -> float:
+        """Length of the centreline [mm]."""
+        return self.before + self.after
+
+    def reach_to(self, length: float, at: float) -> tuple[float, float, bool]:
+        """Return (mm along the first straight, mm along the second, whether it has turned) at a distance.
+
+        `length` is that of the segment and `at` the distance from its start; the end has always turned.
+        """
+        if at >= length:
+            return self.before, self.after, True
+        beyond = at - (length - self.after)
+        return min(at, self.before), max(beyond, 0.0), beyond > 0 or at > self.before
+
+    def cut(self, length: float, at: float) -> tuple[Corner | Straight, Corner | Straight]:
+        """Return the paths before and after the distance `at`: one of them keeps the whole turn."""
+        first, second, is_turned = self.reach_to(length, at)
+        if is_turned:
+            return replace(self, after=second), STRAIGHT
+        return STRAIGHT, replace(self, before=self.before - first)
+
+    def turned(self) -> Corner:
+        """Return the same corner followed from its other end, the bar turned round with the same face up."""
+        turn = _turned(self.plane, self.turn)
+        return replace(self, before=self.after, after=self.before, turn=turn)
+
+
 def _turned(plane: Plane, turn: int) -> int:
     """Return the side a curve goes to once the bar is turned round: up stays up, left becomes right."""
     return turn if plane == "easy" else -turn
 
 
-Path = Straight | Arc | Spiral
+Path = Straight | Arc | Spiral | Corner

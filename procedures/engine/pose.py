@@ -9,73 +9,24 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
 
+from calculators.generators import THICKNESS, WIDTH
 from calculators.sections import Section
 
+from .axes import Axes, dot
 from .branch import Branch
-from .path import Arc, Spiral
+from .path import Arc, Corner, Plane, Spiral
 from .piece import Piece
 from .segment import Segment
 
-Vector = tuple[float, float, float]
 CHORD = 0.1  # mm: how far a chord between two stations may lie from the curve
 _MOST_STEP = math.radians(15)  # of turn between two stations, so that small bends are round too
 _MOST_STATIONS = 2000  # of one segment: a long spring keeps within memory
 
 
 @dataclass(frozen=True, slots=True)
-class Axes:
-    """A place on a centreline with the way the bar lies there.
-
-    `ahead`, `left` and `up` are unit vectors along the bar, across its width and through its thickness.
-    They are left-handed on a branch that hangs on its parent's start, whose left stays the piece's left.
-    """
-
-    origin: Vector = (0.0, 0.0, 0.0)
-    ahead: Vector = (1.0, 0.0, 0.0)
-    left: Vector = (0.0, 1.0, 0.0)
-    up: Vector = (0.0, 0.0, 1.0)
-
-    def point(self, along: float, left: float, up: float) -> Vector:
-        """Return the point [mm] that lies so far along, to the left of and above this place."""
-        o, a, w, n = self.origin, self.ahead, self.left, self.up
-        return (
-            o[0] + along * a[0] + left * w[0] + up * n[0],
-            o[1] + along * a[1] + left * w[1] + up * n[1],
-            o[2] + along * a[2] + left * w[2] + up * n[2],
-        )
-
-    def moved(self, along: float, left: float = 0.0, up: float = 0.0) -> Axes:
-        """Return the same axes at another place."""
-        return Axes(self.point(along, left, up), self.ahead, self.left, self.up)
-
-    def turned(self, radians: float, plane: Literal["easy", "hard"]) -> Axes:
-        """Return the axes turned on the spot: `ahead` towards `up` (easy) or towards `left` (hard)."""
-        if not radians:
-            return self
-        if plane == "easy":
-            ahead, up = _rotated(self.ahead, self.up, radians)
-            return Axes(self.origin, ahead, self.left, up)
-        ahead, left = _rotated(self.ahead, self.left, radians)
-        return Axes(self.origin, ahead, left, self.up)
-
-    def rolled(self, radians: float) -> Axes:
-        """Return the axes turned about `ahead` by the right-hand rule, as a twist turns the bar."""
-        if not radians:
-            return self
-        sense = 1 if _dot(_cross(self.ahead, self.left), self.up) > 0 else -1
-        left, up = _rotated(self.left, self.up, sense * radians)
-        return Axes(self.origin, self.ahead, left, up)
-
-    def backwards(self) -> Axes:
-        """Return the axes looking out of a branch's start; left and up stay."""
-        return Axes(self.origin, _times(self.ahead, -1), self.left, self.up)
-
-
-@dataclass(frozen=True, slots=True)
 class Station:
-    """A cross-section `at` mm along its branch, with its axes in space."""
+    """A cross-section `at` mm along its branch, with its axes in space. In a corner it is the mitre's."""
 
     at: float
     axes: Axes
@@ -163,6 +114,8 @@ def _at_share(start: Axes, segment: Segment, share: float) -> Axes:
     """Return the axes at a share (0..1) of a segment's length, or of its turns where it is a spiral."""
     path = segment.path
     roll = 2 * math.pi * segment.twist * share
+    if isinstance(path, Corner):
+        return _past_corner(start, path, segment.length, segment.length * share).rolled(roll)
     if isinstance(path, Arc):
         turn = math.radians(path.angle) * share
         ahead, side = path.radius * math.sin(turn), path.radius * (1 - math.cos(turn))
@@ -173,6 +126,14 @@ def _at_share(start: Axes, segment: Segment, share: float) -> Axes:
     side, turn = path.turn * side, path.turn * turn
     there = start.moved(ahead, up=side) if path.plane == "easy" else start.moved(ahead, left=side)
     return there.turned(turn, path.plane).rolled(roll)
+
+
+def _past_corner(start: Axes, path: Corner, length: float, at: float) -> Axes:
+    first, second, is_turned = path.reach_to(length, at)
+    there = start.moved(first)
+    if not is_turned:
+        return there
+    return there.turned(path.turn * math.radians(path.angle), path.plane).moved(second)
 
 
 def _spiral(path: Spiral, share: float) -> tuple[float, float, float]:
@@ -210,8 +171,10 @@ def _walked(branch: Branch, start: Axes, chord: float) -> PosedBranch:
 
 
 def _stations(start: Axes, segment: Segment, low: float, chord: float) -> tuple[Station, ...]:
-    steps = _steps(segment, chord)
     path = segment.path
+    if isinstance(path, Corner):
+        return _mitred(start, segment, path, low)
+    steps = _steps(segment, chord)
     even = not (isinstance(path, Spiral) and path.turns > 0)
     length = path.length if isinstance(path, Spiral) and not even else 0.0
     stations = [Station(low, start, segment.start)]
@@ -222,6 +185,27 @@ def _stations(start: Axes, segment: Segment, low: float, chord: float) -> tuple[
         section = segment.end if index == steps else segment.section_at(at)
         stations.append(Station(low + at, _at_share(start, segment, share), section))
     return tuple(stations)
+
+
+def _mitred(start: Axes, segment: Segment, path: Corner, low: float) -> tuple[Station, ...]:
+    """Return the stations of a corner: its two ends, and the mitre between its straights."""
+    half = math.radians(path.angle) / 2
+    at = (path.before + segment.length - path.after) / 2
+    axes = start.moved(path.before).turned(path.turn * half, path.plane)
+    section = _stretched(segment.section_at(at), path.plane, 1 / math.cos(half))
+    end = Station(low + segment.length, _at_share(start, segment, 1.0), segment.end)
+    return Station(low, start, segment.start), Station(low + at, axes, section), end
+
+
+def _stretched(section: Section, plane: Plane, times: float) -> Section:
+    """Return a section made larger in one plane only; the reach of any shape is right, its curves nearly."""
+    weights = list(section.g)
+    if plane == "easy":
+        weights[THICKNESS] += section.thickness * (times - 1)
+    else:
+        weights[WIDTH] += section.width * (times - 1)
+    w = weights
+    return Section((w[0], w[1], w[2], w[3], w[4], w[5], w[6], w[7]))
 
 
 def _share_of_length(path: Spiral, share: float, whole: float) -> float:
@@ -274,38 +258,5 @@ def _hanging(parent: PosedBranch, branch: Branch) -> Axes:
 def _bringing(there: Axes, at_x: float) -> Axes:
     """Return where a walk must start so that the place which now lies at `there` comes to lie along X."""
     o, a, w, n = there.origin, there.ahead, there.left, there.up
-    origin = (at_x - _dot(o, a), -_dot(o, w), -_dot(o, n))
+    origin = (at_x - dot(o, a), -dot(o, w), -dot(o, n))
     return Axes(origin, (a[0], w[0], n[0]), (a[1], w[1], n[1]), (a[2], w[2], n[2]))
-
-
-def _rotated(first: Vector, second: Vector, radians: float) -> tuple[Vector, Vector]:
-    """Return two perpendicular vectors turned in their plane, the first towards the second."""
-    cos, sin = math.cos(radians), math.sin(radians)
-    return (
-        (
-            cos * first[0] + sin * second[0],
-            cos * first[1] + sin * second[1],
-            cos * first[2] + sin * second[2],
-        ),
-        (
-            cos * second[0] - sin * first[0],
-            cos * second[1] - sin * first[1],
-            cos * second[2] - sin * first[2],
-        ),
-    )
-
-
-def _dot(first: Vector, second: Vector) -> float:
-    return first[0] * second[0] + first[1] * second[1] + first[2] * second[2]
-
-
-def _cross(first: Vector, second: Vector) -> Vector:
-    return (
-        first[1] * second[2] - first[2] * second[1],
-        first[2] * second[0] - first[0] * second[2],
-        first[0] * second[1] - first[1] * second[0],
-    )
-
-
-def _times(one: Vector, factor: float) -> Vector:
-    return (one[0] * factor, one[1] * factor, one[2] * factor)

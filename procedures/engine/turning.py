@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from .branch import Attachment, Branch
-from .path import Arc, Spiral
+from .path import Arc, Corner, Spiral
 from .piece import Piece
 from .segment import Segment
 
@@ -53,12 +53,18 @@ def is_mirrored(piece: Piece, name: str) -> bool:
 
 def mirrored_sideways(branch: Branch) -> Branch:
     """Return the branch with its curves to the left going to the right, and the other way about."""
-    return replace(branch, segments=tuple(_mirrored(one) for one in branch.segments))
+    return replace(
+        branch,
+        segments=tuple(_mirrored(one) for one in branch.segments),
+        features=tuple(one.mirrored() for one in branch.features),
+    )
 
 
 def _mirrored(segment: Segment) -> Segment:
     path = segment.path
-    if isinstance(path, Arc | Spiral) and path.plane == "hard":
+    if segment.shift:
+        segment = replace(segment, shift=(-segment.shift[0], segment.shift[1]))
+    if isinstance(path, Arc | Corner | Spiral) and path.plane == "hard":
         return replace(segment, path=replace(path, turn=-path.turn))
     return segment
 

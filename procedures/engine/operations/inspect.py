@@ -8,9 +8,10 @@ from dataclasses import replace
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch
+from procedures.engine.checks import no_such_bar
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.path import Arc, Path, Spiral
+from procedures.engine.path import Arc, Corner, Path, Spiral
 from procedures.engine.piece import Piece, bar
 from procedures.engine.place import Place, Span
 from procedures.engine.place_words import range_words
@@ -72,6 +73,8 @@ class Inspect(Operation):
             )
         for span in spans:
             branch = piece.branch(span.branch)
+            if self.measured_section is not None:
+                yield from no_such_bar(branch, span, self.measured_section, "measured_section")
             if self.measured_section is not None and not _is_even(branch, span):
                 first, last = branch.sections_between(span.low, span.high)
                 yield stop(
@@ -280,6 +283,8 @@ def _stretched(path: Path, stretch: float) -> Path:
         return replace(path, radius=path.radius * stretch)
     if isinstance(path, Spiral):
         return replace(path, first=path.first * stretch, last=path.last * stretch)
+    if isinstance(path, Corner):
+        return replace(path, before=path.before * stretch, after=path.after * stretch)
     return path
 
 
