@@ -91,7 +91,13 @@ def sign_in_first(request: ReaderRequest) -> HttpResponse:
 
 
 def _procedure(slug: str, user: Visitor, allowed: Callable[[Visitor, Procedure], bool]) -> Procedure:
-    found = Procedure.objects.select_related("owner", "latest").filter(slug=slug).first()
+    # Documents are large, and a page that is kept needs neither: they are fetched when they are first used.
+    found = (
+        Procedure.objects.select_related("owner", "latest")
+        .defer("document", "latest__document")
+        .filter(slug=slug)
+        .first()
+    )
     if found is None or not allowed(user, found):
         raise Http404("There is no such procedure here.")
     return found

@@ -18,7 +18,8 @@ from .models import Photo, Procedure, Revision
 def public_procedures() -> QuerySet[Procedure]:
     """Return what everybody may read, the newest revision first; show `latest.title`, not the draft's."""
     found = Procedure.objects.filter(status=Procedure.Status.PUBLIC, latest__isnull=False)
-    return found.select_related("owner", "latest").order_by("-latest__published_at", "-pk")
+    found = found.select_related("owner", "latest").defer("document")
+    return found.order_by("-latest__published_at", "-pk")
 
 
 def own_procedures(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Procedure]:

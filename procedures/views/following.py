@@ -3,63 +3,144 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from django.core import signing
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
 from django.urls import reverse
+from django.utils.safestring import SafeString
 from django.views.decorators.http import require_safe
 
 from procedures.access import procedure_reader
+from procedures.engine.catalogue import find
 from procedures.models import Procedure
-from procedures.presenting import PHONE, ShownPart, ShownProcedure, ShownStep
+from procedures.presenting import PHONE
+from procedures.presenting.kept import kept
 
-from .wanted import Wanted, wanted_by
+from .wanted import Wanted, readable, wanted_by
 
 COOKIE = "place"
-KEPT = 90 * 24 * 3600  # seconds
+FOR = 90 * 24 * 3600  # seconds
 
 
 @dataclass(frozen=True, slots=True)
 class Screen:
     """One screen of a part: 0 is what to have ready, 1 to n its steps, n + 1 the finished piece."""
 
-    part: ShownPart
+    wanted: Wanted
+    index: int  # of the part
     number: int
 
     @property
-    def last(self) -> int:
-        """The number of the part's last screen."""
-        return len(self.part.steps) + 1
+    def part(self) -> dict[str, Any]:
+        """The part in its stored form: while the screen is kept, nothing is replayed."""
+        return self.wanted.parts[self.index]
 
     @property
-    def step(self) -> ShownStep | None:
-        """The step on this screen, or None on the first and the last."""
-        return self.part.steps[self.number - 1] if 0 < self.number < self.last else None
+    def steps(self) -> int:
+        """How many steps the part has."""
+        return len(self.part.get("steps", ()))
 
     @property
-    def template(self) -> str:
-        """The template of this kind of screen."""
-        kind = "step" if self.step else "done" if self.number else "ready"
-        return f"procedures/follow/{kind}.html"
+    def kind(self) -> str:
+        """ready, step or done."""
+        if self.number == 0:
+            return "ready"
+        return "step" if self.number <= self.steps else "done"
+
+    @property
+    def title(self) -> str:
+        """What the screen is called."""
+        if self.kind == "ready":
+            return f"Ready: {self.part['name']}"
+        if self.kind == "done":
+            return f"Done: {self.part['name']}"
+        operation = self.part["steps"][self.number - 1]["operation"]
+        known = find(operation)
+        return f"Step {self.number}: {known.title if known else operation}"
+
+    @property
+    def address(self) -> str:
+        """Where it is, in the same version and view."""
+        procedure = self.wanted.procedure
+        return reverse("procedures:follow", args=[procedure.slug, self.part["key"], self.number]) + (
+            self.wanted.query
+        )
 
     def next(self) -> Screen | None:
         """Return the screen after this one: the next part's first after a part's last."""
-        if self.number < self.last:
-            return Screen(self.part, self.number + 1)
-        return Screen(part, 0) if (part := self._part_beside(+1)) else None
+        if self.number <= self.steps:
+            return Screen(self.wanted, self.index, self.number + 1)
+        last = self.index + 1 == len(self.wanted.parts)
+        return None if last else Screen(self.wanted, self.index + 1, 0)
 
     def back(self) -> Screen | None:
         """Return the screen before this one."""
         if self.number > 0:
-            return Screen(self.part, self.number - 1)
-        part = self._part_beside(-1)
-        return Screen(part, len(part.steps) + 1) if part else None
+            return Screen(self.wanted, self.index, self.number - 1)
+        if self.index == 0:
+            return None
+        return Screen(
+            self.wanted, self.index - 1, len(self.wanted.parts[self.index - 1].get("steps", ())) + 1
+        )
 
-    def _part_beside(self, way: int) -> ShownPart | None:
-        parts = self.part.procedure.parts
-        index = parts.index(self.part) + way
-        return parts[index] if 0 <= index < len(parts) else None
+    def body(self) -> SafeString:
+        """Return what stands on it, which is the same for all readers."""
+        return kept(self.wanted.key("follow", self.part["key"], self.number), self._made)
+
+    def _made(self) -> str:
+        shown = self.wanted.shown(PHONE)
+        part = shown.parts[self.index]
+        step = part.steps[self.number - 1] if self.kind == "step" else None
+        context = {"shown": shown, "part": part, "step": step}
+        return render_to_string(f"procedures/follow/_{self.kind}.html", context)
+
+
+@procedure_reader
+@readable
+@require_safe
+def follow_start(request: HttpRequest, procedure: Procedure) -> HttpResponse:
+    """Who may read it: on to the first screen of the first part."""
+    return redirect(Screen(wanted_by(request, procedure), 0, 0).address)
+
+
+@procedure_reader
+@readable
+@require_safe
+def follow(request: HttpRequest, procedure: Procedure, part: str, number: int) -> HttpResponse:
+    """Who may read it: one screen, and the place is kept in a cookie."""
+    wanted = wanted_by(request, procedure)
+    screen = screen_of(wanted, part, number)
+    if screen is None:
+        raise Http404("There is no such step in this procedure.")
+    home = procedure.get_absolute_url() + wanted.query
+    back, following = screen.back(), screen.next()
+    context = {
+        "screen": screen,
+        "wanted": wanted,
+        "home": home,
+        "resume": resume_of(request, wanted) if number == 0 else None,
+        "back_href": back.address if back else "",
+        "next_href": following.address if following else home,
+        "next_text": "Next" if following else "Finish",
+    }
+    response = render(request, "procedures/follow/page.html", context)
+    if number > 0:
+        keep_place(response, screen)
+    return response
+
+
+def screen_of(wanted: Wanted, key: str, number: int) -> Screen | None:
+    """Return a screen, or None for a part or a number that is not there."""
+    for index, part in enumerate(wanted.parts):
+        if part["key"] == key and number <= len(part.get("steps", ())) + 1:
+            return Screen(wanted, index, number)
+    return None
+
+
+# -- the place kept ----------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,79 +151,28 @@ class Resume:
     href: str
 
 
-@procedure_reader
-@require_safe
-def follow_start(request: HttpRequest, procedure: Procedure) -> HttpResponse:
-    """Who may read it: on to the first screen of the first part."""
-    wanted = wanted_by(request, procedure)
-    return redirect(address_of(wanted, wanted.document.parts[0].key, 0))
-
-
-@procedure_reader
-@require_safe
-def follow(request: HttpRequest, procedure: Procedure, part: str, number: int) -> HttpResponse:
-    """Who may read it: one screen, and the place is kept in a cookie."""
-    wanted = wanted_by(request, procedure)
-    screen = screen_of(wanted.shown(PHONE), part, number)
-    context = {
-        "procedure": procedure,
-        "wanted": wanted,
-        "screen": screen,
-        "part": screen.part,
-        "step": screen.step,
-        "shown": screen.part.procedure,
-        "resume": resume_of(request, wanted) if number == 0 else None,
-        "next_href": href_of(wanted, screen.next()) or wanted.procedure.get_absolute_url() + wanted.query,
-        "next_text": "Next" if screen.next() else "Finish",
-        "back_href": href_of(wanted, screen.back()),
-    }
-    response = render(request, screen.template, context)
-    if number > 0:
-        keep_place(response, wanted, screen)
-    return response
-
-
-def screen_of(shown: ShownProcedure, key: str, number: int) -> Screen:
-    """Return a screen. Raises Http404 for a part or a number that is not there."""
-    part = shown.part(key)
-    if part is None or number > len(part.steps) + 1:
-        raise Http404("There is no such step in this procedure.")
-    return Screen(part, number)
-
-
-def address_of(wanted: Wanted, part: str, number: int) -> str:
-    """Return the address of a screen, the draft or the nominal view kept."""
-    return reverse("procedures:follow", args=[wanted.procedure.slug, part, number]) + wanted.query
-
-
-def href_of(wanted: Wanted, screen: Screen | None) -> str:
-    """Return the address of a screen, or "" where there is none."""
-    return address_of(wanted, screen.part.key, screen.number) if screen else ""
-
-
-# -- the place kept ----------------------------------------------------------------------------------
-
-
-def keep_place(response: HttpResponse, wanted: Wanted, screen: Screen) -> None:
-    """Remember a screen, for this procedure only; from the finished piece there is no going on."""
-    path = wanted.procedure.get_absolute_url()
+def keep_place(response: HttpResponse, screen: Screen) -> None:
+    """Remember a screen, for this procedure only; from the last there is no going on."""
+    path = screen.wanted.procedure.get_absolute_url()
     if screen.next() is None:
         response.delete_cookie(COOKIE, path=path)
         return
-    place = [screen.part.key, screen.number, wanted.query]
-    text = signing.dumps(place, salt=COOKIE)
-    response.set_cookie(COOKIE, text, max_age=KEPT, path=path, httponly=True, samesite="Lax")
+    text = signing.dumps([screen.part["key"], screen.number, screen.wanted.query], salt=COOKIE)
+    response.set_cookie(COOKIE, text, max_age=FOR, path=path, httponly=True, samesite="Lax")
 
 
 def resume_of(request: HttpRequest, wanted: Wanted) -> Resume | None:
     """Return where this reader left off with this procedure, or None; a step since gone is forgotten."""
+    text = request.COOKIES.get(COOKIE)
+    if not text:
+        return None
     try:
-        key, number, query = signing.loads(request.COOKIES.get(COOKIE, ""), salt=COOKIE, max_age=KEPT)
+        key, number, query = signing.loads(text, salt=COOKIE, max_age=FOR)
     except signing.BadSignature:
         return None
-    part = wanted.document.part(key)
-    if part is None or number > len(part.steps) + 1:
+    screen = screen_of(wanted, key, number)
+    if screen is None:
         return None
+    several = f" of {screen.part['name']}" if len(wanted.parts) > 1 else ""
     href = reverse("procedures:follow", args=[wanted.procedure.slug, key, number]) + query
-    several = f" of {part.name}" if len(wanted.document.parts) > 1 else ""
-    return Resume(f"Resume at step {min(number, len(part.steps))}{several}", href)
+    return Resume(f"Resume at step {min(number, screen.steps)}{several}", href)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
 
-from django.core.cache import cache
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.template.loader import render_to_string
 from django.utils.formats import date_format
+from django.utils.safestring import SafeString
 from django.utils.timezone import localtime
 from django.views.decorators.http import require_safe
 
@@ -17,16 +17,14 @@ from calculators.wording import UnitSystem
 from procedures import queries
 from procedures.access import anyone
 from procedures.engine import document
-from procedures.models import Procedure
+from procedures.models import Procedure, Revision
 from procedures.presenting import PHONE, Fact, present
 from procedures.presenting.edition import content_key
+from procedures.presenting.kept import kept
 
-KEPT = 30 * 24 * 3600  # seconds
 ON_THE_FRONT_PAGE = 6
 ON_A_PAGE = 24
 LONGEST_SEARCH = 100  # characters
-
-Entry = dict[str, Any]
 
 
 @anyone
@@ -60,40 +58,36 @@ def procedure_list(request: HttpRequest) -> HttpResponse:
     return render(request, "procedures/home/list.html", context)
 
 
-def entries_of(procedures: Iterable[Procedure], units: UnitSystem) -> list[Entry]:
-    """Return public procedures as the entry component takes them; each is replayed and drawn once."""
-    keys = {one: content_key("entry", one.latest.digest, units.id) for one in procedures if one.latest}
-    kept = cache.get_many(keys.values())
-    made = {key: _entry(one, units) for one, key in keys.items() if key not in kept}
-    if made:
-        cache.set_many(made, KEPT)
-    kept |= made
-    return [kept[key] | _whose(one) for one, key in keys.items()]
+def entries_of(procedures: Iterable[Procedure], units: UnitSystem) -> list[SafeString]:
+    """Return public procedures as entries of a list; each is replayed and drawn once."""
+    return [entry_of(one, one.latest, units) for one in procedures if one.latest]
 
 
-def _entry(procedure: Procedure, units: UnitSystem) -> Entry:
-    """Return what an entry shows of the latest revision's document."""
-    assert procedure.latest is not None
-    shown = present(document.read(procedure.latest.document, draft=True), units, room=PHONE)
+def entry_of(procedure: Procedure, revision: Revision, units: UnitSystem) -> SafeString:
+    """Return the entry of a procedure's latest revision."""
+    author = procedure.owner.get_username()
+    key = content_key(
+        "entry", revision.digest, units.id, procedure.slug, author, revision.published_at.date()
+    )
+    return kept(key, lambda: _entry(procedure, revision, units))
+
+
+def _entry(procedure: Procedure, revision: Revision, units: UnitSystem) -> str:
+    shown = present(document.read(revision.document, draft=True), units, room=PHONE)
     first = shown.parts[0]
     facts = [Fact("level", shown.level), Fact("bar", first.stock), Fact("heats", str(shown.all_heats))]
     if len(shown.parts) > 1:
         facts.insert(1, Fact("parts", str(len(shown.parts))))
-    return {
+    context = {
+        "href": procedure.get_absolute_url(),
         "title": shown.title,
         "lead": shown.document.summary.split("\n")[0],
         "facts": facts,
         "drawing": first.portrait,
-    }
-
-
-def _whose(procedure: Procedure) -> Entry:
-    assert procedure.latest is not None
-    return {
-        "href": procedure.get_absolute_url(),
         "by": procedure.owner.get_username(),
-        "when": date_format(localtime(procedure.latest.published_at), "j F Y"),
+        "when": date_format(localtime(revision.published_at), "j F Y"),
     }
+    return render_to_string("components/entry.html", context)
 
 
 def _units(request: HttpRequest) -> UnitSystem:

@@ -12,10 +12,11 @@ from procedures.models import Procedure
 from procedures.printing import Imprint, SheetError, card_pdf, sheet_of
 from procedures.printing.sheets import SHEETS, Sheet
 
-from .wanted import Wanted, wanted_by
+from .wanted import Wanted, readable, wanted_by
 
 
 @procedure_reader
+@readable
 @require_safe
 def card(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     """Who may read it: the shop card; `?size=` and `?orientation=` choose the paper."""

@@ -2,62 +2,59 @@
 
 from __future__ import annotations
 
-from django.core.cache import cache
 from django.http import HttpRequest, HttpResponse, JsonResponse
-from django.shortcuts import render
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
 
 from procedures.access import anyone, may_edit, procedure_reader
-from procedures.engine.document import LEVELS
 from procedures.engine.schema import schema
 from procedures.models import Procedure
+from procedures.presenting.kept import kept
 from procedures.printing.sheets import SHEETS
 
 from .following import resume_of
-from .wanted import Wanted, wanted_by
+from .wanted import Wanted, readable, wanted_by
 
-KEPT = 30 * 24 * 3600  # seconds
+BODY = SafeString("<!-- the procedure -->")
 
 
 @procedure_reader
+@readable
 @require_safe
 def read(request: HttpRequest, procedure: Procedure) -> HttpResponse:
-    """Who may read it: the whole procedure. The body is rendered once for the same content."""
+    """Who may read it: the whole procedure. What is the same for all readers is made once."""
     wanted = wanted_by(request, procedure)
     context = {
         "procedure": procedure,
         "wanted": wanted,
-        "level": LEVELS[wanted.document.level],
         "views": views_of(request, wanted),
         "sheets": SHEETS,
         "resume": resume_of(request, wanted),
         "is_owner": may_edit(request.user, procedure),
-        "body": body_of(wanted),
+        "body": BODY,
     }
-    return render(request, "procedures/read/page.html", context)
+    # The body may be a megabyte: put in at the end, it is not copied by every template on its way.
+    before, _, after = render_to_string("procedures/read/page.html", context, request).partition(BODY)
+    return HttpResponse([before, body_of(wanted), after])
 
 
 def body_of(wanted: Wanted) -> SafeString:
     """Return the part of the page that is the same for all its readers."""
-    key = wanted.key("read")
-    body: str | None = cache.get(key)
-    if body is None:
-        body = render_to_string("procedures/read/_body.html", {"shown": wanted.shown()})
-        cache.set(key, body, KEPT)
-    return SafeString(body)  # a template made it
+    return kept(
+        wanted.key("read"), lambda: render_to_string("procedures/read/_body.html", {"shown": wanted.shown()})
+    )
 
 
 def views_of(request: HttpRequest, wanted: Wanted) -> list[dict[str, object]]:
     """Return the two ways to reckon, as links that keep the rest of the address."""
     query = request.GET.copy()
     query.pop("view", None)
-    kept = query.urlencode().removesuffix("=")
+    rest = query.urlencode().removesuffix("=")
     links = []
     for text, nominal in (("With scale", False), ("Nominal", True)):
-        asked = "&".join(one for one in (kept, "view=nominal" if nominal else "") if one)
+        asked = "&".join(one for one in (rest, "view=nominal" if nominal else "") if one)
         links.append(
             {
                 "text": text,

@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
-from typing import Any
+from functools import cached_property, wraps
+from typing import Any, TypeVar, cast
 
-from django.http import HttpRequest
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import render
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from calculators.wording import UnitSystem
 from procedures import editing, queries
 from procedures.engine import document
-from procedures.engine.document import Document
+from procedures.engine.document import LEVELS, Document
+from procedures.engine.fields import DocumentError
 from procedures.models import Procedure, Revision
 from procedures.presenting import SCREEN, Room, ShownProcedure, present
 from procedures.presenting.edition import content_key
 
 from .shown_photos import photo_finder
+
+View = TypeVar("View", bound=Callable[..., HttpResponseBase])
 
 
 @dataclass(frozen=True)
@@ -48,7 +53,22 @@ class Wanted:
     @property
     def title(self) -> str:
         """The title of this version."""
-        return self.document.title
+        return str(self.stored["title"])
+
+    @property
+    def summary(self) -> str:
+        """What it is about, in its author's words."""
+        return str(self.stored.get("summary", ""))
+
+    @property
+    def level(self) -> str:
+        """The level in a word."""
+        return LEVELS[self.stored.get("level", "beginner")]
+
+    @property
+    def parts(self) -> list[dict[str, Any]]:
+        """The parts in their stored form, for what needs no replay."""
+        return list(self.stored["parts"])
 
     @property
     def query(self) -> str:
@@ -89,6 +109,20 @@ class Wanted:
         """Return it replayed and ready to show, its drawings made for the room there is."""
         finder = photo_finder(self.procedure)
         return present(self.document, self.units, nominal=self.nominal, room=room, find_photo=finder)
+
+
+def readable(view: View) -> View:
+    """Say it on a page when a stored document reads no more, which only another release can cause."""
+
+    @wraps(view)
+    def shown(request: HttpRequest, procedure: Procedure, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        try:
+            return view(request, procedure, *args, **kwargs)
+        except DocumentError as error:
+            context = {"procedure": procedure, "error": error}
+            return render(request, "procedures/read/unreadable.html", context, status=409)
+
+    return cast(View, shown)
 
 
 def wanted_by(request: HttpRequest, procedure: Procedure) -> Wanted:

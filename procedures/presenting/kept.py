@@ -1,0 +1,65 @@
+"""Renderings kept by what they were made from: in this process's memory, and in the cache all share.
+
+A key says all that went into a rendering (see `edition.content_key`), so what is kept is never stale; it only
+goes when the room is needed.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable
+from threading import Lock
+
+from django.core.cache import cache
+from django.utils.safestring import SafeString
+
+LARGEST = 32_000_000  # characters on the shelf of one process
+FOR = 30 * 24 * 3600  # seconds in the shared cache
+
+
+class Shelf:
+    """The renderings used last, up to a number of characters."""
+
+    def __init__(self, largest: int) -> None:
+        self.largest = largest
+        self._texts: OrderedDict[str, str] = OrderedDict()
+        self._size = 0
+        self._lock = Lock()
+
+    def get(self, key: str) -> str | None:
+        """Return what is kept under a key, or None."""
+        with self._lock:
+            if key in self._texts:
+                self._texts.move_to_end(key)
+            return self._texts.get(key)
+
+    def put(self, key: str, text: str) -> None:
+        """Keep a text; those longest unused make room for it."""
+        with self._lock:
+            self._size += len(text) - len(self._texts.pop(key, ""))
+            self._texts[key] = text
+            while self._size > self.largest:
+                _, oldest = self._texts.popitem(last=False)
+                self._size -= len(oldest)
+
+    def clear(self) -> None:
+        """Forget everything."""
+        with self._lock:
+            self._texts.clear()
+            self._size = 0
+
+
+# Reading a long page back from a file and unpacking it takes longer than all else about serving it.
+shelf = Shelf(LARGEST)
+
+
+def kept(key: str, make: Callable[[], str]) -> SafeString:
+    """Return the rendering of this key, made only when it is nowhere kept."""
+    text = shelf.get(key)
+    if text is None:
+        text = cache.get(key)
+        if text is None:
+            text = str(make())
+            cache.set(key, text, FOR)
+        shelf.put(key, text)
+    return SafeString(text)  # a template made it
