@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from calculators.wording import UnitSystem
 from procedures.engine.place import Span
 
 from .callouts import Callouts
-from .labels import Labels, times
+from .labels import Labels, Loose, times
 from .lengths import Lengths
 from .lettering import bare, spaced
 from .notes import CurveNote, Notes, curve_words
@@ -20,8 +20,8 @@ from .running import running
 from .tiers import Tiers
 from .views import Spot
 
+_END_ON = 0.5  # of its length: metal seen shorter than that is seen end on
 _MANY = 8  # angles that are given one by one
-_FAR = 1e4  # sheet units: beyond any drawing
 
 
 @dataclass
@@ -32,7 +32,9 @@ class Annotator:
     notes: Notes
     units: UnitSystem
     is_main: bool
+    other: Panel | None = None  # the other view, where there is one
     lost: list[str] = field(default_factory=list)
+    elsewhere: list[Loose] = field(default_factory=list)  # what the other view shows better
     unnamed: int = 0
 
     def __post_init__(self) -> None:
@@ -43,42 +45,61 @@ class Annotator:
         self.tiers = Tiers(self.panel.canvas, low, high)
         self.beside = Callouts(self.panel)
 
-    def annotate(self, curves: Iterable[CurveNote], angles: Iterable[tuple[str, float]]) -> None:
+    def annotate(
+        self,
+        curves: Iterable[CurveNote],
+        angles: Iterable[tuple[str, float]],
+        more: Iterable[Loose] = (),
+    ) -> None:
         """Place everything: first what has only one place, then what can go round it."""
         labels = Labels(self.panel, self.notes, self.units)
         lengths = Lengths(self.panel, self.notes, self.units)
+        beside = list(curves)
         if self.is_main:
+            level = [one for one in beside if one.kind == "twist" and self._is_level(one.span)]
+            beside = [one for one in beside if one not in level]
             lengths.fill(self.tiers)
-            labels.fill(self.rail)
-        canvas = self.panel.canvas
-        canvas.taken.add(*self.rail.columns(-_FAR), *self.tiers.columns(_FAR))
+            self._draw_tiers(lengths.running)
+            labels.fill(self.rail, level)
+            self.rail.draw()
         self._angles(angles)
         if self.is_main:
             self._height()
         for span, words in lengths.slanting:
             self._slanting(span, words)
-        for words, alike in self._alike(curves).items():
+        for words, alike in self._alike(beside).items():
             if len(alike) > 2:
                 self._curve(alike[0], times(len(alike), words))
             else:
                 for curve in alike:
                     self._curve(curve, words)
-        for one in labels.loose:
-            if not self.beside.leader(one.words, one.spots, arrow=False, kind=one.kind) and one.needed:
+        for one in [*labels.loose, *(self._here(one) for one in more)]:
+            if self._is_better_elsewhere(one):
+                self.elsewhere.append(one)
+            elif not self.beside.leader(one.words, one.spots, arrow=False, kind=one.kind) and one.needed:
                 self.lost.append(one.words)
         self.unnamed += labels.unnamed + lengths.unnamed
-        self._close(lengths.running)
 
-    def _close(self, runs: list[tuple[float, str]]) -> None:
-        """Draw rail and tiers clear of everything that is beside the metal."""
-        canvas, panel = self.panel.canvas, self.panel
-        tops = [panel.top, *(one.box[1] for one in canvas.words), *(one[1] for one in panel.ghost.boxes)]
-        feet = [panel.bottom, *(one.box[3] for one in canvas.words), *(one[3] for one in panel.ghost.boxes)]
-        self.rail.draw(min(tops))
-        foot = max(feet)
+    def _is_better_elsewhere(self, one: Loose) -> bool:
+        """Whether a place is on metal seen end on here, but not in the other view."""
+        if self.other is None or one.place is None:
+            return False
+        return self.panel.way(*one.place)[1] < _END_ON < self.other.way(*one.place)[1]
+
+    def _here(self, one: Loose) -> Loose:
+        """Return a label of the other view with its place in this one."""
+        assert one.place is not None
+        return replace(one, spots=(self.panel.on(*one.place),), place=None)
+
+    def _is_level(self, span: Span) -> bool:
+        return self.panel.lies_along(span.branch, span.low, span.high)
+
+    def _draw_tiers(self, runs: list[tuple[float, str]]) -> None:
+        panel = self.panel
+        foot = max((one[3] for one in (*panel.metal.boxes, *panel.ghost.boxes)), default=0.0)
         if runs:
-            foot = running(canvas, panel, runs, foot)
-        self.tiers.draw(foot)
+            foot = running(panel.canvas, panel, runs, foot)
+        self.tiers.draw(panel, foot)
 
     # -- beside ----------------------------------------------------------------------------------
 
@@ -120,7 +141,7 @@ class Annotator:
         )
         chord = ((first[0] + last[0]) / 2 - middle[0], (first[1] + last[1]) / 2 - middle[1])
         far = math.hypot(*chord)
-        if curve.kind != "bend" or far < 1:
+        if curve.kind not in ("bend", "corner") or far < 1:
             shares = (0.5, 0.3, 0.7, 0.1, 0.9)
             return [self._outer(curve, share) for share in shares], None
         toward = (chord[0] / far, chord[1] / far)

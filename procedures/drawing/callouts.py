@@ -80,7 +80,7 @@ class Callouts:
 
     def _box(self, left: float, level: float, wide: float) -> Box:
         half = CAP * self.size / 2
-        return left - 0.15 * self.size, level - half, left + wide + 0.15 * self.size, level + half
+        return left - 0.3 * self.size, level - half, left + wide + 0.3 * self.size, level + half
 
     def _is_clear(self, box: Box, *, is_line: bool = False) -> bool:
         """Whether words may stand in a box, or a line run through it: a line may cross the old outline."""

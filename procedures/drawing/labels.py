@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from calculators.wording import UnitSystem
 
 from .canvas import Kind
 from .lettering import name, section_words
-from .notes import HoleNote, Notes, SectionNote, hole_words
+from .notes import CurveNote, HoleNote, Notes, curve_words, hole_words
 from .panel import Panel
+from .profile import SectionNote
 from .rail import Label, Rail
 from .views import Spot
 
@@ -25,6 +26,7 @@ class Loose:
     spots: tuple[Spot, ...]
     kind: Kind
     needed: bool = True
+    place: tuple[str, float] | None = None  # (branch, at), where the other view may show it better
 
 
 @dataclass
@@ -37,16 +39,28 @@ class Labels:
     loose: list[Loose] = field(default_factory=list)
     unnamed: int = 0
 
-    def fill(self, rail: Rail) -> None:
+    def fill(self, rail: Rail, twists: Sequence[CurveNote] = ()) -> None:
         """Put what lies along X on the rail."""
         self.size = self.panel.sheet.letter
-        labels = [*self._sections(), *_together([*self._marks(), *self._holes()], 0.4 * self.size)]
-        for label in rail.place(labels):
-            if label.rank == _WORKED:
+        sections = list(self._sections())
+        fixed = [*self._marks(), *self._holes(), *(one for one in sections if one.low == one.high)]
+        runs = [one for one in sections if one.low < one.high]
+        lost = rail.place([*runs, *self._twists(twists), *_together(fixed, 0.4 * self.size)])
+        for label in lost + rail.settle(self.panel):
+            if label.rank == _WORKED or label not in lost:
                 middle = (label.low + label.high) / 2
-                self.loose.append(Loose(label.words, ((middle, label.foot),), label.kind))
+                self.loose.append(
+                    Loose(label.words, ((middle, label.foot),), label.kind, label.rank != _REST)
+                )
             elif label.rank != _REST:
                 self.unnamed += 1
+
+    def _twists(self, twists: Sequence[CurveNote]) -> Iterator[Label]:
+        for one in twists:
+            span = one.span
+            yield self._along(
+                curve_words(one, self.units), span.branch, span.low, span.high, "strong", _WORKED
+            )
 
     # -- sections --------------------------------------------------------------------------------
 
@@ -59,9 +73,10 @@ class Labels:
                     self.panel.on(one.branch, one.low + (one.high - one.low) * share)
                     for share in (0.5, 0.3, 0.7)
                 ]
-                self.loose.append(Loose(words, tuple(spots), kind, needed=one.worked))
+                place = (one.branch, (one.low + one.high) / 2)
+                self.loose.append(Loose(words, tuple(spots), kind, one.worked, place))
             else:
-                yield self._section_label(words, one, *level, kind)
+                yield self._along(words, one.branch, *level, kind, _WORKED if one.worked else _REST)
 
     def _level_run(self, one: SectionNote) -> tuple[float, float] | None:
         """Return the longest part of a run that lies along X, or None where none of it does."""
@@ -82,15 +97,15 @@ class Labels:
                 best = (begun, high)
         return best
 
-    def _section_label(self, words: str, one: SectionNote, low: float, high: float, kind: Kind) -> Label:
-        ends = sorted(self.panel.on(one.branch, at)[0] for at in (low, high))
+    def _along(self, words: str, branch: str, low: float, high: float, kind: Kind, rank: int) -> Label:
+        """Return a label for a run along X, its line ending in a dot on the bar, or at a taper's end."""
+        ends = sorted(self.panel.on(branch, at)[0] for at in (low, high))
         inset = min(0.3 * self.size, (ends[1] - ends[0]) / 2)
         middle = (low + high) / 2
-        _, up = self.panel.edges(one.branch, middle)
-        level = self.panel.on(one.branch, middle)[1]
+        _, up = self.panel.edges(branch, middle)
+        level = self.panel.on(branch, middle)[1]
         thick = up > 0.35 * self.size and high > low
         foot = level - up * 0.45 if thick else level - up
-        rank = _WORKED if one.worked else _REST
         return Label(words, ends[0] + inset, ends[1] - inset, foot, rank, kind, dot=thick)
 
     def _named(self) -> list[tuple[str, SectionNote]]:
@@ -132,9 +147,10 @@ class Labels:
             seen.add(words)
             spot = self.panel.on(branch, at)
             if self.panel.lies_along(branch, at, at):
-                yield Label(words, spot[0], spot[0], spot[1] - 0.22 * self.size, rank, "name")
+                foot = spot[1] - self.panel.mark_height(branch, at)
+                yield Label(words, spot[0], spot[0], foot, rank, "name")
             else:
-                self.loose.append(Loose(words, (spot,), "name"))
+                self.loose.append(Loose(words, (spot,), "name", place=(branch, at)))
 
     def _holes(self) -> Iterator[Label]:
         """Name the holes: new ones with their size; alike ones too many to name together, with how many."""
@@ -151,15 +167,23 @@ class Labels:
                 called = ""
             yield from self._hole(one, f"{called}{times(len(notes), words)}", _NEW, "strong")
 
+    def _is_open(self, one: HoleNote) -> bool:
+        """Whether the reader looks through a hole, rather than at it from the side."""
+        axes = self.panel.axes(one.branch, one.feature.at)
+        through = axes.up if one.feature.face == "flat" else axes.left
+        return abs(through[self.panel.view.toward]) > 0.7
+
     def _hole(self, one: HoleNote, words: str, rank: int, kind: Kind) -> Iterator[Label]:
         feature = one.feature
         x, y = self.panel.on(one.branch, feature.at)
         long, wide = (size / 2 * self.panel.plot.scale for size in (feature.length, feature.width))
         if self.panel.lies_along(one.branch, feature.at, feature.at):
+            if not self._is_open(one):
+                wide = self.panel.edges(one.branch, feature.at)[1]
             yield Label(words, x, x, y - wide, rank, kind)
         else:
             spots = ((x + 0.7 * long, y - 0.7 * wide), (x + 0.7 * long, y + 0.7 * wide))
-            self.loose.append(Loose(words, spots, kind))
+            self.loose.append(Loose(words, spots, kind, place=(one.branch, feature.at)))
 
 
 def _together(labels: list[Label], near: float) -> list[Label]:
@@ -167,7 +191,10 @@ def _together(labels: list[Label], near: float) -> list[Label]:
     joined: list[Label] = []
     for one in sorted(labels, key=lambda one: (one.low, one.kind)):
         last = joined[-1] if joined else None
-        if last and one.low - last.low < near and max(one.rank, last.rank) < _REST and last.kind != one.kind:
+        beside = last is not None and one.low - last.low < near
+        if last and beside and last.kind == one.kind == "name":
+            continue  # the mark that a hole was made at names it well enough
+        if last and beside:
             words = f"{last.words}  {one.words}"
             joined[-1] = replace(
                 last, words=words, rank=min(last.rank, one.rank), foot=min(last.foot, one.foot)

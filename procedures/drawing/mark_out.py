@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import sqrt
+
 from calculators.wording import UnitSystem
 from procedures.engine.markout import BarMark, bar_marks
 from procedures.engine.piece import Piece
@@ -33,7 +35,7 @@ def draw_mark_out(replayed: PartReplay, units: UnitSystem, sheet: Sheet) -> str:
     plotted = plot(
         sheet,
         [Reach(reach.low, reach.high, reach.heights, reach.middles, busy)],
-        min(section.width, section.thickness),
+        sqrt(section.width * section.thickness),
         0.4 * sheet.letter,
     )
     panel = Panel(sheet, plotted, PLAN, posed, scene(posed, PLAN))
@@ -49,7 +51,7 @@ def draw_mark_out(replayed: PartReplay, units: UnitSystem, sheet: Sheet) -> str:
     ends = plotted.across(reach.low), plotted.across(reach.high)
     words = f"{section_words(section, units)} × {bare(piece.stock.length, units)}"
     tiers.place([Measure(*ends, spaced(words), panel.bottom, panel.bottom, outermost=True)])
-    tiers.draw(foot)
+    tiers.draw(panel, foot)
     return _on_sheet(panel, lost, units, _described(replayed, piece, marks, units))
 
 

@@ -5,33 +5,20 @@ The drawing and its text alternative are both made from this, so they cannot dif
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
 from calculators.sections import Section
 from calculators.wording import UnitSystem
 from procedures.engine.branch import Branch, Feature
-from procedures.engine.path import Arc, Spiral
+from procedures.engine.path import Arc, Corner, Spiral
 from procedures.engine.piece import Piece
 from procedures.engine.place import Point, Span
 from procedures.engine.replay import Frame
 from procedures.engine.segment import Segment
 
 from .lettering import bare, section_words, spaced
-
-_SAME = 0.05  # mm: sections whose sizes differ by less are not told apart
-_SHORT = 0.5  # mm: slivers of bar that heats of different reach leave behind
-
-
-@dataclass(frozen=True)
-class SectionNote:
-    """A cross-section and the run of a branch that has it; `low` is `high` where a taper only reaches it."""
-
-    branch: str
-    low: float
-    high: float
-    section: Section
-    worked: bool
+from .profile import SectionNote, section_notes
 
 
 @dataclass(frozen=True)
@@ -55,7 +42,7 @@ class HoleNote:
 
 @dataclass(frozen=True)
 class CurveNote:
-    """A bend, a scroll or a twist that this step made, with the inside radius where there is one."""
+    """A bend, corner, scroll or twist that this step made, with the inside radius where there is one."""
 
     span: Span
     kind: str
@@ -132,7 +119,7 @@ def notes_of_piece(
     return Notes(
         piece,
         worked=worked,
-        sections=tuple(note for branch in piece.branches for note in _sections(branch, worked)),
+        sections=tuple(note for branch in piece.branches for note in section_notes(branch, worked)),
         marks=tuple(
             MarkNote(branch.name, one.at, one.name, (branch.name, one.name) in put)
             for branch in piece.branches
@@ -168,57 +155,13 @@ def _distinct(spans: Iterable[Span]) -> tuple[Span, ...]:
     return tuple(dict.fromkeys(spans))
 
 
-# -- sections ----------------------------------------------------------------------------------------
-
-
-def _sections(branch: Branch, worked: Sequence[Span]) -> Iterator[SectionNote]:
-    """Yield a note for each run of one section, and for each end that a taper reaches."""
-    runs = _runs(branch.segments)
-    for index, (low, high, start, end) in enumerate(runs):
-        hit = _is_worked(branch.name, low, high, worked)
-        if _alike(start, end):
-            if high - low > _SHORT:
-                yield SectionNote(branch.name, low, high, start, hit)
-            continue
-        before = runs[index - 1][3] if index else None
-        after = runs[index + 1][2] if index + 1 < len(runs) else None
-        if before is None or not _alike(before, start):
-            yield SectionNote(branch.name, low, low, start, hit)
-        if after is None or not _alike(after, end):
-            yield SectionNote(branch.name, high, high, end, hit)
-
-
-def _is_worked(branch: str, low: float, high: float, worked: Sequence[Span]) -> bool:
-    """Whether more than half of a run was worked."""
-    shares = (min(one.high, high) - max(one.low, low) for one in worked if one.branch == branch)
-    return sum(max(one, 0.0) for one in shares) > (high - low) / 2
-
-
-def _runs(segments: Iterable[Segment]) -> list[tuple[float, float, Section, Section]]:
-    """Return (from, to, first section, last section) of the runs of a branch, even neighbours joined."""
-    runs: list[tuple[float, float, Section, Section]] = []
-    at = 0.0
-    for one in segments:
-        low, at = at, at + one.length
-        last = runs[-1] if runs else None
-        if last and _alike(last[2], last[3]) and _alike(one.start, one.end) and _alike(last[3], one.start):
-            runs[-1] = (last[0], at, last[2], last[3])
-        else:
-            runs.append((low, at, one.start, one.end))
-    return runs
-
-
-def _alike(one: Section, two: Section) -> bool:
-    return one is two or one == two or one.is_close(two, _SAME)
-
-
 # -- curves ------------------------------------------------------------------------------------------
 
 
 def _curves(
     piece: Piece, worked: Iterable[Span], radii: Iterable[tuple[Span, float]], before: Piece
 ) -> Iterator[CurveNote]:
-    """Yield the bends, scrolls and twists within what was worked."""
+    """Yield the bends, corners, scrolls and twists within what was worked."""
     inside = {(one.branch, round(one.low, 6), round(one.high, 6)): radius for one, radius in radii}
     spans = _distinct([one for one, _ in radii] + list(worked))
     told: set[tuple[str, float]] = set()
@@ -233,7 +176,7 @@ def _curves(
 
 
 def _curved_runs(branch: Branch, span: Span) -> Iterator[tuple[float, float, list[Segment]]]:
-    """Yield (from, to, segments) of the arcs, spirals and twists within a span; arcs the same way join up."""
+    """Yield (from, to, segments) of the curves and twists in a span; arcs that go the same way join up."""
     at = span.low
     run: list[Segment] = []
     begun = at
@@ -282,6 +225,8 @@ def _curve(span: Span, run: list[Segment], inside: float | None) -> CurveNote:
             depth = middle.start.thickness if path.plane == "easy" else middle.start.width
             inside = max(path.radius - depth / 2, 0.0)
         return CurveNote(span, "bend", angle=angle, inside=inside)
+    if isinstance(path, Corner):
+        return CurveNote(span, "corner", angle=path.angle, inside=inside)
     if isinstance(path, Spiral):
         last = run[-1].path
         assert isinstance(last, Spiral)
@@ -297,7 +242,9 @@ def curve_words(note: CurveNote, units: UnitSystem) -> str:
     """Return what is written at a bend, a scroll or a twist."""
     if note.kind == "bend" and not note.inside and note.angle > 170:
         return "folded close"
-    if note.kind == "bend":
+    if note.kind == "corner" and not note.inside:
+        return f"{spaced(units.angle(note.angle))} sharp"
+    if note.kind in ("bend", "corner"):
         return f"R{bare(note.inside or 0.0, units)}  {spaced(units.angle(note.angle))}"
     if note.spiral is not None:
         small, large = sorted((note.spiral.first, note.spiral.last))

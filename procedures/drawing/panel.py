@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import itertools
 
+from procedures.engine.axes import Axes, Vector
 from procedures.engine.place import Span
-from procedures.engine.pose import Axes, Pose, PosedBranch, Vector
+from procedures.engine.pose import Pose, PosedBranch
 
 from .canvas import Canvas, Words
 from .facets import Facet
@@ -34,8 +35,11 @@ class Panel:
         pose: Pose,
         seen: Scene,
         worked: tuple[Span, ...] = (),
+        *,
+        is_side: bool = False,
     ) -> None:
         self.worked = worked
+        self.is_side = is_side  # whether the faces that marks are punched in are seen in another view
         self.sheet = sheet
         self.plot = plot
         self.view = view
@@ -102,6 +106,16 @@ class Panel:
     def left(self) -> float:
         """The most that metal reaches to the left."""
         return min((one[0] for one in self.metal.boxes), default=0.0)
+
+    def top_over(self, left: float, right: float) -> float | None:
+        """Return the least height of metal and old outline between two places along the sheet."""
+        boxes = (*self.metal.boxes, *self.ghost.boxes)
+        return min((one[1] for one in boxes if one[0] < right and left < one[2]), default=None)
+
+    def foot_under(self, left: float, right: float) -> float | None:
+        """Return the most height of metal and old outline between two places along the sheet."""
+        boxes = (*self.metal.boxes, *self.ghost.boxes)
+        return max((one[3] for one in boxes if one[0] < right and left < one[2]), default=None)
 
     def _boxes(self, one: Facet) -> list[Box]:
         """Return boxes that together hold a facet closely."""
@@ -199,14 +213,23 @@ class Panel:
             draw_hole(self, one)
 
     def draw_marks(self, notes: Notes) -> None:
-        """Draw a punch mark for every mark: a dot in a ring."""
+        """Draw a punch mark for every mark, a dot in a ring; from the side a stroke down from its face."""
         for one in notes.marks:
             if notes.in_a_hole(one.branch, one.at):
                 continue
-            spot = self.on(one.branch, one.at)
-            ring = 0.22 * self.sheet.letter
-            self.canvas.circle("mark", spot, ring)
-            self.canvas.circle("dot", spot, ring * 0.36)
+            x, y = self.on(one.branch, one.at)
+            if self.is_side:
+                _, up = self.edges(one.branch, one.at)
+                self.canvas.line("mark", [(x, y - up), (x, y)])
+                continue
+            ring = self.mark_height(one.branch, one.at)
+            self.canvas.circle("mark", (x, y), ring)
+            self.canvas.circle("dot", (x, y), ring * 0.36)
+
+    def mark_height(self, branch: str, at: float) -> float:
+        """Return how far above its centre line the sign of a mark reaches."""
+        low, up = self.edges(branch, at)
+        return up if self.is_side else min(0.22 * self.sheet.letter, 0.45 * (up - low))
 
     def draw_cuts(self, notes: Notes) -> None:
         """Draw two heavy strokes where the bar was cut, as cutting planes have them."""

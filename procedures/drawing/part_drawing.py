@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from math import sqrt
 from statistics import median
 
 from calculators.wording import METRIC, UnitSystem
@@ -14,6 +15,7 @@ from .annotate import Annotator
 from .canvas import Canvas
 from .datum import datum_of, held_at
 from .footer import draw_footer
+from .labels import Loose
 from .mark_out import draw_mark_out
 from .notes import CurveNote, Notes, notes_of, notes_of_piece
 from .panel import Panel
@@ -56,7 +58,9 @@ class PartDrawing:
         reaches = [reach_of(posed, VIEWS, notes.worked + notes.lengths) for posed, notes in everything]
         self.main = _main_view(reaches)
         stock = replayed.start.stock.section
-        self.plot: Plot = plot(self.sheet, reaches, min(stock.width, stock.thickness), self._gutter(reaches))
+        self.plot: Plot = plot(
+            self.sheet, reaches, sqrt(stock.width * stock.thickness), self._gutter(reaches)
+        )
 
     # -- drawings --------------------------------------------------------------------------------
 
@@ -113,21 +117,26 @@ class PartDrawing:
         posed = self._pose(notes)
         earlier = self._posed(before) if before is not None else None
         views = self._views([one for one in (posed, earlier) if one is not None], notes)
-        panels: dict[str, Panel] = {view.name: self._panel(view, posed, earlier, notes) for view in views}
+        panels: dict[str, Panel] = {
+            view.name: self._panel(view, posed, earlier, notes, two_views=len(views) > 1) for view in views
+        }
         lost = self._annotate(panels, notes)
         return self._composed([panels[view.name] for view in views], lost, label)
 
-    def _panel(self, view: View, posed: Pose, earlier: Pose | None, notes: Notes) -> Panel:
+    def _panel(
+        self, view: View, posed: Pose, earlier: Pose | None, notes: Notes, *, two_views: bool
+    ) -> Panel:
         seen = scene(posed, view, notes.worked)
-        panel = Panel(self._weighted(posed), self.plot, view, posed, seen, notes.worked)
+        side = view is EDGE and two_views
+        panel = Panel(self._weighted(posed), self.plot, view, posed, seen, notes.worked, is_side=side)
         if earlier is not None:
             panel.draw_ghost(scene(earlier, view))
         panel.draw_metal()
         panel.draw_holes(notes)
         if not self.sheet.is_small:
             panel.draw_centre_lines()
-        if view.name == self.main.name:
-            panel.draw_marks(notes)
+        panel.draw_marks(notes)
+        if view is self.main:
             panel.draw_cuts(notes)
         panel.draw_breaks()
         return panel
@@ -150,12 +159,15 @@ class PartDrawing:
     def _annotate(self, panels: dict[str, Panel], notes: Notes) -> list[str]:
         lost: list[str] = []
         unnamed = 0
-        for panel in panels.values():
+        more: list[Loose] = []
+        for panel in sorted(panels.values(), key=lambda one: one.view is not self.main):
             is_main = panel.view is self.main
-            curves = [one for one in notes.curves if self._shown_in(one, notes, panels) == panel.view.name]
-            maker = Annotator(panel, notes, self.units, is_main)
-            maker.annotate(curves, notes.angles if is_main else ())
+            curves = [one for one in notes.curves if self._shown_in(one, panels) == panel.view.name]
+            other = next((one for one in panels.values() if one is not panel), None) if is_main else None
+            maker = Annotator(panel, notes, self.units, is_main, other)
+            maker.annotate(curves, notes.angles if is_main else (), more)
             lost += maker.lost
+            more = maker.elsewhere
             unnamed += maker.unnamed
         if not any(panel.seen.facets for panel in panels.values()):
             lost.append("Nothing is left of this piece.")
@@ -163,7 +175,7 @@ class PartDrawing:
             lost.append(f"{unnamed} more not named here.")
         return lost
 
-    def _shown_in(self, curve: CurveNote, notes: Notes, panels: dict[str, Panel]) -> str:
+    def _shown_in(self, curve: CurveNote, panels: dict[str, Panel]) -> str:
         """Return the view that shows a curve as one: the main view unless only the other does."""
         for panel in sorted(panels.values(), key=lambda one: one.view is not self.main):
             middle = panel.way(curve.span.branch, curve.span.low + curve.span.length / 2)[1]

@@ -174,7 +174,7 @@ def _is_plain(posed: PosedSegment) -> bool:
 
 
 def plot(sheet: Sheet, reaches: Sequence[Reach], thin: float, gutter: float) -> Plot:
-    """Return the one plot for all these poses of a bar that is `thin` mm thick.
+    """Return the one plot for all these poses of a bar that is about `thin` mm thick.
 
     The largest scale at which everything goes on the sheet unbroken; where the bar would look too thin at
     that, a larger one with breaks. `gutter` is kept free on the right.

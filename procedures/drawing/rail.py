@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 from .canvas import Canvas, Kind, Words
 from .lettering import fitted
-from .room import Box
-from .sheet import CAP
+
+if TYPE_CHECKING:
+    from .panel import Panel
 
 _CLOSE, _WELL_OFF = 0.35, 1.1  # letters between neighbours: at the least, and where there is room
+_LEVEL = 2.5  # letters: labels whose metal is lower by less stand level with the others
+_HANGS = 7.0  # letters: one that would hang higher over what it names goes beside it instead
 
 
 @dataclass(frozen=True)
@@ -26,6 +30,18 @@ class Label:
     dot: bool = False
 
 
+@dataclass(frozen=True)
+class Placed:
+    """A label in its row from `left` to `right`, its line at `line`, over metal that reaches to `base`."""
+
+    label: Label
+    row: int
+    left: float
+    right: float
+    line: float
+    base: float = 0.0
+
+
 @dataclass
 class Rail:
     """Rows of labels, the first nearest to the view."""
@@ -34,9 +50,7 @@ class Rail:
     left: float
     right: float
     most_rows: int
-    placed: list[tuple[Label, int, float, float, float]] = field(
-        default_factory=list
-    )  # row, left, right, line
+    placed: list[Placed] = field(default_factory=list)
 
     def place(self, labels: Sequence[Label]) -> list[Label]:
         """Find a place for the labels; return those that found none.
@@ -66,7 +80,7 @@ class Rail:
             for line in self._lines(label):
                 for left in self._lefts(line, wide):
                     if self._is_free(row, left, left + wide, line, keep, gap):
-                        self.placed.append((label, row, left, left + wide, line))
+                        self.placed.append(Placed(label, row, left, left + wide, line))
                         return True
         return False
 
@@ -89,36 +103,46 @@ class Rail:
     ) -> bool:
         if any(left - gap < at < right + gap for at in keep):
             return False
-        for _, other_row, other_left, other_right, other_line in self.placed:
-            if other_row == row and left - gap < other_right and other_left < right + gap:
+        for one in self.placed:
+            if one.row == row and left - gap < one.right and one.left < right + gap:
                 return False
-            if other_row > row and left - gap / 2 < other_line < right + gap / 2:
+            if one.row > row and left - gap / 2 < one.line < right + gap / 2:
                 return False
-            if other_row < row and other_left - gap / 2 < line < other_right + gap / 2:
+            if one.row < row and one.left - gap / 2 < line < one.right + gap / 2:
                 return False
-            if abs(other_line - line) < gap / 2:
+            if abs(one.line - line) < gap / 2:
                 return False
         return True
 
-    def draw(self, top: float) -> None:
-        """Draw the placed labels over a view whose metal and notes reach up to `top`."""
+    def settle(self, panel: Panel) -> list[Label]:
+        """Give every label its height over the metal below it; return those that would hang far above theirs.
+
+        Labels that could stand nearly level do so, over the highest metal there is.
+        """
         size = self.canvas.sheet.letter
-        for label, row, left, right, line in self.placed:
-            level = top - 0.55 * size - row * 1.2 * size
-            words = fitted(label.words, size, right - left + 1e-6)
-            self.canvas.write(Words(words, (left, level), size, "start", kind=label.kind))
+        highest = min((one[1] for one in (*panel.metal.boxes, *panel.ghost.boxes)), default=0.0)
+        far: list[Label] = []
+        kept = []
+        for one in self.placed:
+            local = panel.top_over(one.left - 0.3 * size, one.right + 0.3 * size)
+            base = highest if local is None or local - highest < _LEVEL * size else local
+            if one.label.foot - base > _HANGS * size:
+                far.append(one.label)
+            else:
+                kept.append(replace(one, base=base))
+        self.placed = kept
+        return far
+
+    def draw(self) -> None:
+        """Draw the labels, and keep their places and the lines that come down from them clear."""
+        size = self.canvas.sheet.letter
+        thin = 0.25 * size
+        for one in self.placed:
+            label, line = one.label, one.line
+            level = one.base - 0.55 * size - one.row * 1.2 * size
+            words = fitted(label.words, size, one.right - one.left + 1e-6)
+            self.canvas.write(Words(words, (one.left, level), size, "start", kind=label.kind))
             self.canvas.line("dim", [(line, level + 0.22 * size), (line, label.foot)])
+            self.canvas.taken.add((line - thin, level, line + thin, label.foot))
             if label.dot:
                 self.canvas.circle("dot", (line, label.foot), 0.11 * size)
-
-    def columns(self, top: float) -> list[Box]:
-        """Return the boxes of the lines that come down, from far above to where each ends."""
-        thin = 0.25 * self.canvas.sheet.letter
-        return [(line - thin, top, line + thin, label.foot) for label, _, _, _, line in self.placed]
-
-    @property
-    def height(self) -> float:
-        """How high the rows stand over the view."""
-        size = self.canvas.sheet.letter
-        rows = max((row for _, row, _, _, _ in self.placed), default=-1) + 1
-        return 0.55 * size + (rows - 1) * 1.2 * size + CAP * size if rows else 0.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from .canvas import Canvas, Words
@@ -23,22 +24,43 @@ def running(canvas: Canvas, panel: Panel, places: Sequence[tuple[float, str]], f
     far = max([one for one, _ in rest] + [datum[0]])
     canvas.line("dim", [(datum[0], level), (far, level)])
     canvas.circle("dim", (datum[0], level), 0.2 * size)
+    if _fits_level(rest, size):
+        return _level(canvas, panel, rest, datum[0], level)
     slots = spread([one for one, _ in rest], 1.0 * size, canvas.sheet.margin + size / 2, _last(canvas))
-    kept = {index for index, slot in enumerate(slots) if slot is not None}
     most = 0.0
     begin = level + 0.75 * size
-    for index, (at, words) in enumerate(rest):
+    for (at, words), slot in zip(rest, slots, strict=True):
         canvas.arrow((at, level), (-1.0 if at > datum[0] else 1.0, 0.0))
-        slot = slots[index]
-        if index not in kept or slot is None:
+        if slot is None:
             continue
-        canvas.line(
-            "dim", [(at, panel.bottom + 0.18 * size), (at, level + 0.2 * size), (slot, begin - 0.1 * size)]
-        )
+        top = panel.bottom + 0.18 * size
+        canvas.line("dim", [(at, top), (at, level + 0.2 * size), (slot, begin - 0.1 * size)])
         wide = width_of(words, size)
-        canvas.write(Words(words, (slot + 0.35 * size, begin + wide + 0.1 * size), size, "start", -90))
+        spot = (slot + 0.35 * size, begin + wide + 0.1 * size)
+        canvas.write(Words(words, spot, size, "start", -90, "strong"))
         most = max(most, wide)
     return begin + most + 0.1 * size
+
+
+def _fits_level(places: Sequence[tuple[float, str]], size: float) -> bool:
+    """Whether all distances can stand level under their places."""
+    halves = [(at, width_of(words, size) / 2) for at, words in places]
+    return all(
+        second - first > half + other + 0.5 * size for (first, half), (second, other) in pairwise(halves)
+    )
+
+
+def _level(
+    canvas: Canvas, panel: Panel, places: Sequence[tuple[float, str]], datum: float, level: float
+) -> float:
+    size = canvas.sheet.letter
+    for at, words in places:
+        canvas.arrow((at, level), (-1.0 if at > datum else 1.0, 0.0))
+        canvas.line("dim", [(at, panel.bottom + 0.18 * size), (at, level + 0.2 * size)])
+        low = canvas.sheet.margin + width_of(words, size) / 2
+        centre = min(max(at, low), canvas.sheet.width - low)
+        canvas.write(Words(words, (centre, level + 1.1 * size), size, kind="strong"))
+    return level + 1.1 * size
 
 
 def _last(canvas: Canvas) -> float:

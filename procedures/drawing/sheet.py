@@ -47,7 +47,7 @@ class Sheet:
 
     def for_bars(self, thick: float) -> Sheet:
         """Return the sheet with line weights that leave bars open that come out so thick on it."""
-        share = max(min(thick / (3.2 * self.worked), 1.0), 0.3)
+        share = max(min(thick / (2.2 * self.worked), 1.0), 0.3)
         if share == 1.0:
             return self
         return replace(
@@ -71,7 +71,7 @@ SHEETS: dict[Size, Sheet] = {
         worked=2.4,
         thin=0.65,
         margin=5,
-        tallest=230,
+        tallest=260,
         legible=7,
         finest=0.22,
     ),
@@ -85,7 +85,7 @@ SHEETS: dict[Size, Sheet] = {
         worked=3,
         thin=0.8,
         margin=10,
-        tallest=380,
+        tallest=480,
         legible=11,
         finest=0.22,
     ),
@@ -99,7 +99,7 @@ SHEETS: dict[Size, Sheet] = {
         worked=0.9,
         thin=0.25,
         margin=2,
-        tallest=110,
+        tallest=125,
         legible=3,
         finest=0.05,
     ),

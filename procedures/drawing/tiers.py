@@ -4,9 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from .canvas import Canvas, Kind, Words
 from .room import Box
+
+if TYPE_CHECKING:
+    from .panel import Panel
+
+_LEVEL = 2.5  # letters: dimensions whose metal is higher by less stand level with the others
 
 
 @dataclass(frozen=True)
@@ -29,11 +35,14 @@ class _Placed:
     text: float  # where the words begin
     wide: float
     inside: bool  # whether the arrowheads lie between the ends
+    dots: tuple[bool, bool] = (False, False)  # ends with no room for an arrowhead outside: a dot instead
 
     def reach(self, arrow: float) -> tuple[float, float]:
         """From where to where the dimension takes up its tier."""
-        out = 0.0 if self.inside else 2 * arrow
-        return min(self.measure.low - out, self.text), max(self.measure.high + out, self.text + self.wide)
+        before, after = (0.0 if self.inside or dot else 2 * arrow for dot in self.dots)
+        return min(self.measure.low - before, self.text), max(
+            self.measure.high + after, self.text + self.wide
+        )
 
 
 @dataclass
@@ -63,57 +72,56 @@ class Tiers:
             self.placed.append(put)
 
     def _fitted(self, one: Measure, tier: int) -> _Placed:
-        """Return the measure on a tier, its words over the line where they fit and beside it where not."""
+        """Return the measure on a tier, its words over the line or, for want of room, beside it."""
         size, arrow = self.canvas.sheet.letter, self.canvas.sheet.arrow
         wide = Words(one.words, (0, 0), size, kind=one.kind).width
         room = one.high - one.low
         inside = room >= 2.6 * arrow
         middle = (one.low + one.high - wide) / 2
+        dots = (one.low - 2 * arrow < self.left, one.high + 2 * arrow > self.right)
+        dots = (False, False) if inside else dots
         if room >= wide + 0.3 * size:
-            return _Placed(one, tier, middle, wide, inside)
+            return _Placed(one, tier, middle, wide, inside, dots)
         out = 0.3 * size if inside else 2.2 * arrow
         right = one.high + out
         if right + wide <= self.right:
-            return _Placed(one, tier, right, wide, inside)
+            return _Placed(one, tier, right, wide, inside, dots)
         left = one.low - out - wide
-        return _Placed(one, tier, max(left, self.left), wide, inside)
+        return _Placed(one, tier, max(left, self.left), wide, inside, dots)
 
-    def columns(self, foot: float) -> list[Box]:
-        """Return the boxes of the extension lines, from the metal to far below."""
-        thin = 0.2 * self.canvas.sheet.letter
-        return [
-            (at - thin, top, at + thin, foot)
-            for put in self.placed
-            for at, top in (
-                (put.measure.low, put.measure.low_foot),
-                (put.measure.high, put.measure.high_foot),
-            )
-        ]
-
-    def draw(self, foot: float) -> None:
-        """Draw the tiers below a view whose metal and notes reach down to `foot`."""
+    def draw(self, panel: Panel, foot: float) -> None:
+        """Draw each tier below its metal, the outermost below everything, which reaches to `foot`."""
         sheet = self.canvas.sheet
-        first = foot + 1.45 * sheet.letter
-        boxes = []
-        for put in self.placed:
-            level = first + put.tier * sheet.tier
+        levels = [self._level(put, panel, foot) for put in self.placed]
+        for put, level in zip(self.placed, levels, strict=True):
             spot = (put.text, level - 0.28 * sheet.letter)
             words = Words(put.measure.words, spot, sheet.letter, "start", kind=put.measure.kind)
             self.canvas.write(words)
-            boxes.append(words.box)
-        for put in self.placed:
-            self._draw_line(put, first + put.tier * sheet.tier)
-        drawn: set[tuple[float, float]] = set()
-        for put in sorted(self.placed, key=lambda one: -one.tier):
-            level = first + put.tier * sheet.tier
-            for at, top in (
-                (put.measure.low, put.measure.low_foot),
-                (put.measure.high, put.measure.high_foot),
-            ):
+        boxes = [one.box for one in self.canvas.words]
+        for put, level in zip(self.placed, levels, strict=True):
+            self._draw_line(put, level)
+        self._draw_extensions(levels, boxes)
+
+    def _level(self, put: _Placed, panel: Panel, foot: float) -> float:
+        size = self.canvas.sheet.letter
+        left, right = put.reach(self.canvas.sheet.arrow)
+        local = panel.foot_under(left - 0.3 * size, right + 0.3 * size)
+        near = local is None or foot - local < _LEVEL * size or put.measure.outermost
+        base = foot if local is None or near else local
+        return base + 1.45 * size + put.tier * self.canvas.sheet.tier
+
+    def _draw_extensions(self, levels: list[float], boxes: list[Box]) -> None:
+        """Draw the extension lines, where several share a place only the longest."""
+        longest: dict[tuple[float, float], float] = {}
+        for put, level in zip(self.placed, levels, strict=True):
+            one = put.measure
+            for at, top in ((one.low, one.low_foot), (one.high, one.high_foot)):
                 key = (round(at, 1), round(top, 1))
-                if key not in drawn:
-                    drawn.add(key)
-                    self._draw_extension(at, top, level, boxes)
+                longest[key] = max(longest.get(key, level), level)
+        thin = 0.15 * self.canvas.sheet.letter
+        for (at, top), level in longest.items():
+            self._draw_extension(at, top, level, boxes)
+            self.canvas.taken.add((at - thin, top, at + thin, level))
 
     def _draw_line(self, put: _Placed, level: float) -> None:
         one, arrow = put.measure, self.canvas.sheet.arrow
@@ -122,9 +130,13 @@ class Tiers:
             low = min(one.low, put.text)
             high = max(one.high, put.text + put.wide)
         self.canvas.line("dim", [(low, level), (high, level)])
+        self.canvas.taken.add((low, level - 0.1 * arrow, high, level + 0.1 * arrow))
         sense = 1 if put.inside else -1
-        self.canvas.arrow((one.low, level), (sense, 0.0))
-        self.canvas.arrow((one.high, level), (-sense, 0.0))
+        for at, dot, way in ((one.low, put.dots[0], sense), (one.high, put.dots[1], -sense)):
+            if dot:
+                self.canvas.circle("dot", (at, level), 0.3 * arrow)
+            else:
+                self.canvas.arrow((at, level), (way, 0.0))
 
     def _draw_extension(self, at: float, top: float, level: float, boxes: list[Box]) -> None:
         """Draw an extension line from the metal to a little beyond its dimension line, leaving words free."""
@@ -139,11 +151,3 @@ class Tiers:
                 begun = box[3] + clear
         if begun < over:
             self.canvas.line("dim", [(at, begun), (at, over)])
-
-    @property
-    def height(self) -> float:
-        """How far down the tiers reach below the view."""
-        if not self.placed:
-            return 0.0
-        sheet = self.canvas.sheet
-        return 1.45 * sheet.letter + max(one.tier for one in self.placed) * sheet.tier + 0.25 * sheet.letter

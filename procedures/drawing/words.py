@@ -8,7 +8,8 @@ from calculators.wording import UnitSystem
 from procedures.engine.branch import Branch
 
 from .lettering import name
-from .notes import CurveNote, Notes, SectionNote
+from .notes import CurveNote, Notes
+from .profile import SectionNote
 
 _MOST = 12  # branches or marks said one by one
 
@@ -80,6 +81,9 @@ def _run_words(one: SectionNote, units: UnitSystem) -> str:
 def _curve_words(curve: CurveNote, units: UnitSystem) -> str:
     if curve.kind == "bend":
         return f"Bend of {units.angle(curve.angle)}, inside radius {units.size(curve.inside or 0.0)}"
+    if curve.kind == "corner":
+        fillet = f", inside fillet {units.size(curve.inside)}" if curve.inside else ""
+        return f"Sharp corner of {units.angle(curve.angle)}{fillet}"
     if curve.spiral is not None:
         small, large = sorted((curve.spiral.first, curve.spiral.last))
         turns = units.number(round(curve.spiral.turns, 2))

@@ -1,0 +1,122 @@
+"""The sections of a branch worth naming: its profile without the small steps that heats leave behind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from calculators.sections import Section
+from procedures.engine.branch import Branch
+from procedures.engine.place import Span
+
+_FINE = 0.12  # mm: what is told apart in a run that was worked
+_COARSE, _SHARE = 0.4, 0.035  # mm, and of the larger size: what is told apart elsewhere
+_SHORT = 0.5  # mm: slivers of bar that heats of different reach leave behind
+_ALL = 0.95  # of a branch: work on more than this of it brings out no part
+
+
+@dataclass(frozen=True)
+class SectionNote:
+    """A cross-section and the run of a branch that has it; `low` is `high` where a taper only reaches it."""
+
+    branch: str
+    low: float
+    high: float
+    section: Section
+    worked: bool
+
+
+@dataclass(frozen=True)
+class _Corner:
+    at: float
+    section: Section
+    fine: float  # how far the profile may miss it
+
+
+def section_notes(branch: Branch, worked: Sequence[Span]) -> Iterator[SectionNote]:
+    """Yield a note for each run of one section, and for each end that a taper reaches."""
+    spans = [one for one in worked if one.branch == branch.name]
+    corners = _corners(branch, spans)
+    if not corners:
+        return
+    kept = [corners[index] for index in sorted({0, len(corners) - 1, *_needed(corners, 0, len(corners) - 1)})]
+    last: Section | None = None
+    for one, two in pairwise(kept):
+        if two.at - one.at < _SHORT:
+            continue
+        hit = _is_worked(one.at, two.at, spans)
+        fine = max(one.fine, two.fine)
+        if _apart(one.section, two.section) <= fine:
+            last = _longest(branch, one.at, two.at) or one.section
+            yield SectionNote(branch.name, one.at, two.at, last, hit)
+            continue
+        if last is None or _apart(last, one.section) > fine:
+            yield SectionNote(branch.name, one.at, one.at, one.section, hit)
+        last = two.section
+        if not _goes_on(kept, two):
+            yield SectionNote(branch.name, two.at, two.at, two.section, hit)
+
+
+def _goes_on(kept: Sequence[_Corner], corner: _Corner) -> bool:
+    """Whether an even run of the same section follows, which will be named itself."""
+    place = next(index for index, one in enumerate(kept) if one is corner)
+    if place + 1 >= len(kept):
+        return False
+    after = kept[place + 1]
+    even = _apart(corner.section, after.section) <= max(corner.fine, after.fine)
+    return even and after.at - corner.at >= _SHORT
+
+
+def _corners(branch: Branch, spans: Sequence[Span]) -> list[_Corner]:
+    part = [one for one in spans if one.length < _ALL * branch.length]
+    corners = []
+    low = 0.0
+    for one in branch.segments:
+        high = low + one.length
+        middle = (low + high) / 2
+        close = any(span.low <= middle <= span.high for span in part)
+        for at, section in ((low, one.start), (high, one.end)):
+            rough = max(_COARSE, _SHARE * max(section.width, section.thickness))
+            corners.append(_Corner(at, section, _FINE if close else rough))
+        low = high
+    return corners
+
+
+def _needed(corners: Sequence[_Corner], low: int, high: int) -> Iterator[int]:
+    """Yield the corners that a straight profile between two would miss, by Douglas and Peucker's way."""
+    if high - low < 2:
+        return
+    first, last = corners[low], corners[high]
+    long = last.at - first.at
+    worst, place = 0.0, -1
+    for index in range(low + 1, high):
+        one = corners[index]
+        share = (one.at - first.at) / long if long > 0 else 0.0
+        missed = _apart(one.section, first.section.blend(last.section, min(max(share, 0.0), 1.0))) / one.fine
+        if missed > worst:
+            worst, place = missed, index
+    if worst <= 1:
+        return
+    yield place
+    yield from _needed(corners, low, place)
+    yield from _needed(corners, place, high)
+
+
+def _apart(one: Section, two: Section) -> float:
+    """Return by how much two sections differ [mm], in the most different of their measures."""
+    return max(abs(a - b) for a, b in zip(one.g, two.g, strict=True))
+
+
+def _longest(branch: Branch, low: float, high: float) -> Section | None:
+    """Return the section of the longest even segment within a run."""
+    best: tuple[float, Section] | None = None
+    for one in branch.segments_between(low, high):
+        if one.start == one.end and (best is None or one.length > best[0]):
+            best = (one.length, one.start)
+    return best[1] if best else None
+
+
+def _is_worked(low: float, high: float, spans: Sequence[Span]) -> bool:
+    """Whether more than half of a run was worked."""
+    return sum(max(min(one.high, high) - max(one.low, low), 0.0) for one in spans) > (high - low) / 2
