@@ -109,6 +109,12 @@ class Section:
         return cls(weights_of("edge", {"width": width}))
 
     @classmethod
+    def upright(cls, thickness: float) -> Section:
+        """Return the tip of a leaf: an edge that stands upright, with no width."""
+        g = weights_of("edge", {"width": thickness})
+        return cls((g[THICKNESS], g[WIDTH], *g[2:]))
+
+    @classmethod
     def point(cls) -> Section:
         """Return the end of a true point: nothing."""
         return _POINT
@@ -208,6 +214,16 @@ class Section:
         g = self.g
         k = factor
         return Section((g[0] * k, g[1] * k, g[2] * k, g[3] * k, g[4] * k, g[5] * k, g[6] * k, g[7] * k))
+
+    def widened(self, by: float) -> Section:
+        """Return the section with straight runs of a length [mm] let into its top and bottom, 0 or more.
+
+        Raises SectionError when that is below 0.
+        """
+        if not (isfinite(by) and by >= 0):
+            raise SectionError(f"A section is widened by 0 mm or more; {by!r} is not.")
+        g = self.g
+        return Section((g[0] + by, *g[1:])) if by else self
 
     def resized(self, width: float | None = None, thickness: float | None = None) -> Section:
         """Return a square, flat or the like made to a new width or thickness [mm]; its corners stay.

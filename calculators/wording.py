@@ -71,7 +71,9 @@ class UnitSystem(ABC):
     def section_short(self, section: Section) -> str:
         """Say a section as drawings do, without the unit: "□12", "ø12", "30 × 8"."""
         shape, sizes = section.shape, section.dimensions
-        if shape == "blend":
+        if shape == "blend" and not section.width:
+            shape, sizes = "edge", {"width": section.thickness}  # one that stands upright, as a leaf's tip
+        elif shape == "blend":
             sizes = {"width": section.width, "thickness": section.thickness}
         if "width" in sizes and sizes.get("thickness", 0) > sizes["width"]:
             # A smith says the larger first, whichever way up the bar lies.

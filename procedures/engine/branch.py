@@ -8,7 +8,10 @@ from typing import Literal
 
 from calculators.sections import Section
 
-from .segment import TOUCH, Segment, close, with_origins
+from .feature import Feature
+from .segment import TOUCH, Segment, close, in_line, with_origins
+
+__all__ = ["Attachment", "Branch", "End", "Feature", "Mark", "at_share", "share_at"]
 
 End = Literal["start", "end"]
 
@@ -23,25 +26,6 @@ class Mark:
     name: str
     at: float
     holds: Literal["metal", "start", "end"] = "metal"
-
-
-@dataclass(frozen=True, slots=True)
-class Feature:
-    """A hole, a slit or the like, centred `at` mm from the start.
-
-    `length` runs along the bar and `width` across it. `volume` corrects the solid segment's own [mm³]: a
-    punched hole is less its slug only, because the rest of its metal stands round it as a boss.
-    """
-
-    kind: Literal["punched", "slit", "drifted"]
-    name: str
-    at: float
-    shape: Literal["round", "square", "rectangle"]
-    length: float
-    width: float
-    volume: float = 0.0
-    bulge: float = 0.0  # how much wider the bar stands at the hole [mm]
-    face: Literal["flat", "edge"] = "flat"  # made through the thickness or, from an edge, through the width
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,8 +99,12 @@ class Branch:
         return run[0].start, run[-1].end
 
     def sections_along(self, low: float, high: float) -> tuple[Section, ...]:
-        """Return the sections at the ends of every segment of a range, in order."""
-        return tuple(section for one in self.segments_between(low, high) for section in (one.start, one.end))
+        """Return the sections at the ends of each segment of a range, in order, and at a leaf's widest."""
+        return tuple(
+            section
+            for one in self.segments_between(low, high)
+            for section in ((one.start, one.widest, one.end) if one.bulge else (one.start, one.end))
+        )
 
     def largest_between(self, low: float, high: float) -> Section:
         """Return the section of the largest area in a range."""
@@ -126,18 +114,21 @@ class Branch:
         """Return the branch with its range low..high [mm] worked into the segments `run`.
 
         Marks, features and origins inside the range keep their share of its volume; those beyond it
-        move with its end. The caller sees to it that no metal is lost on the way.
+        move with its end. Segments without a shift of their own stay in line with the bar they hang on. The
+        caller sees to it that no metal is lost on the way.
         """
         before, rest = _split(self.segments, low)
         old, after = _split(tuple(rest), high - low)
         new = with_origins(run, tuple(old))
+        if old:
+            new = in_line(new, (old[-1] if not before and after else old[0]).shift)
         move = _mover(low, high, tuple(old), new)
         gain = sum(one.length for one in new) - (high - low)
         return replace(
             self,
             segments=tuple(before) + new + tuple(after),
             marks=tuple(self._moved(one, gain, move) for one in self.marks),
-            features=tuple(replace(one, at=move(one.at)) for one in self.features),
+            features=tuple(one.moved(move) for one in self.features),
         )
 
     def _moved(self, mark: Mark, gain: float, move: Callable[[float], float]) -> Mark:
@@ -175,7 +166,7 @@ class Branch:
                 replace(one, at=length - one.at, holds=swap[one.holds])  # type: ignore[arg-type]
                 for one in reversed(self.marks)
             ),
-            features=tuple(replace(one, at=length - one.at) for one in reversed(self.features)),
+            features=tuple(one.turned(length) for one in reversed(self.features)),
         )
 
 

@@ -74,18 +74,29 @@ def no_metal(branch: Branch, span: Span) -> Iterator[Finding]:
 
 
 def holes_worked(piece: Piece, spans: Iterable[Span]) -> Iterator[Finding]:
-    """Warn of holes inside worked metal: they ride along, but lose their shape."""
+    """Warn of holes and the like in worked metal, which lose their shape, and of a texture hammered out."""
     for span in spans:
-        for hole in piece.branch(span.branch).features:
-            if span.low < hole.at < span.high:
+        branch = piece.branch(span.branch)
+        for one in branch.features:
+            if span.low < one.at < span.high:
                 yield caution(
                     "shape.hole_worked",
-                    "{hole} lies in the run that is worked: it will go out of shape and close.",
-                    hint="Make the hole afterwards, or choose a run beside it.",
-                    hole=f"Hole {hole.name}" if hole.name else "A hole",
+                    "The run that is worked holds {what}: it will go out of shape{more}.",
+                    hint="Make it afterwards, or choose a run beside it.",
+                    what=one.said,
+                    more=" and close" if one.is_hole else "",
                     field="where",
                     source="geometry",
                 )
+        if any(one.texture for one in branch.segments_between(span.low, span.high)):
+            yield caution(
+                "shape.texture_worked",
+                "This run of {branch} is textured: working it hammers the pattern out.",
+                hint="Put the texture in afterwards.",
+                branch=branch.name,
+                field="where",
+                source="common practice, no source",
+            )
 
 
 def grip(piece: Piece, spans: Iterable[Span]) -> Iterator[Finding]:
@@ -172,7 +183,7 @@ def in_the_way(
     piece: Piece, branch: Branch, span: Span, field: str, *, holes: Iterable[Feature], welds: bool = False
 ) -> Iterator[Finding]:
     """Stop a cut or a weld through a run that holds one of these holes, or a side branch, or a weld."""
-    there = [(f"The hole {one.name}", one.at) for one in holes]
+    there = [(f"The {one.said}", one.at) for one in holes]
     there += [
         (f"Branch {one.name}", one.attached.at)
         for one in piece.children(branch.name)

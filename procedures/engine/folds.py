@@ -107,7 +107,7 @@ class FoldWeld:
             replace(one, at=max(one.at + gain, 0.0) if one.holds == "end" else move(one.at))
             for one in branch.marks
         ]
-        features = tuple(replace(one, at=move(one.at)) for one in branch.features)
+        features = tuple(one.moved(move) for one in branch.features)
         return replace(new, marks=tuple(sorted(marks, key=lambda one: one.at)), features=features), move
 
     def _merging(self, branch: Branch) -> _Merging:

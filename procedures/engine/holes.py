@@ -80,11 +80,13 @@ def _chord(outline: list[tuple[float, float]], y: float) -> float:
 
 
 def holes_between(branch: Branch, span: Span, reach: float = 0.0) -> tuple[Feature, ...]:
-    """Return the holes of a branch that touch a range, or come nearer to it than `reach` [mm]."""
+    """Return the holes and grooves of a branch that touch a range, or come nearer to it than `reach` [mm]."""
     return tuple(
         one
         for one in branch.features
-        if one.at + one.length / 2 > span.low - reach and one.at - one.length / 2 < span.high + reach
+        if one.kind not in ("dish", "chamfer")
+        and one.at + one.length / 2 > span.low - reach
+        and one.at - one.length / 2 < span.high + reach
     )
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from .branch import Branch, End, Mark
 from .piece import Piece
+from .segment import Segment
 from .turning import is_mirrored, mirrored_tree, turned_round
 
 
@@ -83,7 +84,8 @@ class Joining:
             *(_shifted(one, own_from) for one in own.features),
             *(replace(_shifted(one, other_from), name=holes[one.name]) for one in other.features),
         ]
-        segments = own.segments + other.segments if self.end == "end" else other.segments + own.segments
+        brought = _lined_up(own, other, self.end)
+        segments = own.segments + brought if self.end == "end" else brought + own.segments
         return replace(
             own,
             segments=segments,
@@ -95,6 +97,19 @@ class Joining:
 def _moved(mark: Mark, by: float, joined: End) -> Mark:
     """Return the mark moved along; one that stayed with the end now joined rides on the metal from here."""
     return replace(mark, at=mark.at + by, holds="metal" if mark.holds == joined else mark.holds)
+
+
+def _lined_up(own: Branch, other: Branch, end: End) -> tuple[Segment, ...]:
+    """Return the segments of the other part with the one that is joined in line with ours."""
+    if not (own.segments and other.segments):
+        return other.segments
+    here, there = own.segments[-1], other.segments[0]
+    if end == "start":
+        here, there = own.segments[0], other.segments[-1]
+    left, up = (to - it for to, it in zip(here.aside, there.aside, strict=True))
+    if not left and not up:
+        return other.segments
+    return tuple(replace(one, shift=(one.aside[0] + left, one.aside[1] + up)) for one in other.segments)
 
 
 def _shifted(feature: Any, by: float) -> Any:

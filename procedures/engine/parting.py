@@ -45,9 +45,11 @@ class Cut:
         return at > self.at + TOUCH if self.keep == "start" else at < self.at - TOUCH
 
     def through(self, branch: Branch) -> Feature | None:
-        """Return a hole or slit that the cut goes through, or None."""
+        """Return a hole or the like that the cut goes through, or None; a chamfer may be cut."""
         _, (low, high), _ = self.ranges(branch)
         for one in branch.features:
+            if one.kind == "chamfer":
+                continue
             if one.at - one.length / 2 < high - TOUCH and one.at + one.length / 2 > low + TOUCH:
                 return one
         return None
@@ -55,14 +57,14 @@ class Cut:
     def made(self, piece: Piece, name: str) -> Piece:
         """Return the piece after the cut, the kerf entered as lost and the offcut under its name."""
         branch = piece.branch(self.branch)
-        kept, kerf, off = self.ranges(branch)
-        rest = _part(branch, *off)
+        kept_range, _, off = self.ranges(branch)
+        kept, rest = _part(branch, *kept_range), _part(branch, *off)
         hanging = self.leaving(piece)
         leaves = rest.volume + sum(piece.branch(one).volume for one in hanging)
-        lost = branch.volume_between(*kerf)
+        lost = branch.volume - kept.volume - rest.volume
         for one in hanging:
             piece = piece.without_branch(one)
-        piece = self._shortened(piece, _part(branch, *kept), -kept[0])
+        piece = self._shortened(piece, kept, -kept_range[0])
         if leaves > 0:
             piece = replace(piece, offcuts=(*piece.offcuts, Offcut(name, rest.segments, leaves)))
         return piece.losing("kerf", lost)
@@ -92,7 +94,7 @@ def _part(branch: Branch, low: float, high: float) -> Branch:
         return replace(branch, segments=(), marks=(), features=())
     length = high - low
     marks = (_moved(one, branch, low, high) for one in branch.marks)
-    features = (replace(one, at=one.at - low) for one in branch.features if low <= one.at <= high)
+    features = (one.between(low, high) for one in branch.features)
     return replace(
         branch,
         segments=branch.segments_between(low, high),
@@ -101,7 +103,7 @@ def _part(branch: Branch, low: float, high: float) -> Branch:
             for one in marks
             if -TOUCH <= one.at <= length + TOUCH
         ),
-        features=tuple(features),
+        features=tuple(one for one in features if one is not None),
     )
 
 

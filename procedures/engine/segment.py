@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from calculators.leaves import leaf_fraction_of_volume, leaf_volume, leaf_volume_to, widest_at
 from calculators.sections import (
     Section,
     taper_fraction_of_volume,
@@ -23,8 +24,11 @@ class Segment:
     """A run of bar from section `start` to section `end`, `length` mm along its centreline.
 
     The solid is the convex hull of its two end sections, so that width, thickness and perimeter change
-    evenly. `twist` counts turns about its own axis, right-handed positive. `layers` is 2 or more where
-    folded metal lies close without being welded.
+    evenly; with a `bulge` it is a leaf, 4·bulge·x·(1-x) mm wider than that at the fraction x of its length.
+    `twist` counts turns about its own axis, right-handed positive. `layers` is 2 or more where folded metal
+    lies close without being welded. `shift` is how far the centreline lies to the left of and above that of
+    the branch [mm], where metal was set down from one side; None is "in line with what was there".
+    `texture` names the pattern on its surface.
     """
 
     start: Section
@@ -34,17 +38,38 @@ class Segment:
     twist: float = 0.0
     layers: int = 1
     origin: tuple[Slice, ...] = ()
+    bulge: float = 0.0
+    shift: tuple[float, float] | None = None
+    texture: str = ""
 
     @property
     def volume(self) -> float:
-        """Volume [mm³]: L (A0 + M + A1) / 3 with the mixed area M of the end sections; exact."""
+        """Volume [mm³]: L (A0 + M + A1) / 3 with M the mixed area of its ends, and a leaf's bulge; exact."""
+        if self.bulge:
+            return leaf_volume(self.start, self.end, self.length, self.bulge)
         return taper_volume(self.start, self.end, self.length)
 
     @property
     def modulus(self) -> float:
         """Volume per mm² of skin [mm]: what heating, cooling and scale depend on."""
-        skin = (self.start.perimeter + self.end.perimeter) / 2 * self.length
+        widening = 2 / 3 * self.bulge  # in the mean; the perimeter has it twice
+        skin = ((self.start.perimeter + self.end.perimeter) / 2 + 2 * widening) * self.length
         return self.volume / skin if skin > 0 else 0.0
+
+    @property
+    def is_even(self) -> bool:
+        """Whether it has one section from end to end."""
+        return self.start == self.end and not self.bulge
+
+    @property
+    def widest(self) -> Section:
+        """The section at its widest place."""
+        return self.section_at(self.length * widest_at(self.start, self.end, self.bulge))
+
+    @property
+    def aside(self) -> tuple[float, float]:
+        """How far its centreline lies to the left of and above that of the branch [mm]."""
+        return self.shift or (0.0, 0.0)
 
     @property
     def is_straight(self) -> bool:
@@ -53,31 +78,37 @@ class Segment:
 
     def section_at(self, at: float) -> Section:
         """Return the section at the distance `at` [mm] from its start."""
-        if self.start == self.end or self.length <= 0:
+        if self.is_even or self.length <= 0:
             return self.start
-        return self.start.blend(self.end, min(max(at / self.length, 0.0), 1.0))
+        x = min(max(at / self.length, 0.0), 1.0)
+        return self.start.blend(self.end, x).widened(4 * self.bulge * x * (1 - x))
 
     def volume_to(self, at: float) -> float:
         """Return the volume [mm³] between its start and the distance `at` [mm]."""
-        if self.start == self.end:
+        if self.is_even:
             return self.start.area * at
-        return taper_volume_to(self.start, self.end, self.length, at / self.length)
+        x = at / self.length
+        if self.bulge:
+            return leaf_volume_to(self.start, self.end, self.length, self.bulge, x)
+        return taper_volume_to(self.start, self.end, self.length, x)
 
     def at_volume(self, volume: float) -> float:
         """Return the distance [mm] from its start within which this volume [mm³] lies."""
         whole = self.volume
         if whole <= 0:
             return 0.0
-        if self.start == self.end:
+        if self.is_even:
             return self.length * volume / whole
+        if self.bulge:
+            return self.length * leaf_fraction_of_volume(self.start, self.end, self.bulge, volume / whole)
         return self.length * taper_fraction_of_volume(self.start, self.end, volume / whole)
 
     def cut(self, at: float) -> tuple[Segment, Segment]:
         """Return the two segments on either side of the distance `at` [mm] from its start."""
-        middle = self.section_at(at)
+        middle, x = self.section_at(at), at / self.length
         share = self.volume_to(at) / self.volume if self.volume > 0 else at / self.length
         first_path, second_path = self.path.cut(self.length, at)
-        turns = self.twist * at / self.length
+        turns = self.twist * x
         first = replace(
             self,
             end=middle,
@@ -85,6 +116,7 @@ class Segment:
             path=first_path,
             twist=turns,
             origin=part_of(self.origin, 0, share),
+            bulge=self.bulge * x * x,
         )
         second = replace(
             self,
@@ -93,21 +125,40 @@ class Segment:
             path=second_path,
             twist=self.twist - turns,
             origin=part_of(self.origin, share, 1),
+            bulge=self.bulge * (1 - x) * (1 - x),
         )
         return first, second
 
     def turned(self) -> Segment:
         """Return the same metal seen from its other end."""
         return replace(
-            self, start=self.end, end=self.start, path=self.path.turned(), origin=turned(self.origin)
+            self,
+            start=self.end,
+            end=self.start,
+            path=self.path.turned(),
+            origin=turned(self.origin),
+            shift=self.shift and (-self.shift[0], self.shift[1]),
         )
+
+    def reworked(self, start: Section, end: Section, bulge: float = 0.0) -> Segment:
+        """Return its metal as a straight run between two other sections: its length follows from volume.
+
+        Raises ValueError where those hold no metal at all.
+        """
+        each = leaf_volume(start, end, 1.0, bulge)
+        if each <= 0:
+            raise ValueError("A run needs an area somewhere along it.")
+        return Segment(start, end, self.volume / each, bulge=bulge)
 
     def receded(self, depth: float) -> Segment:
         """Return the segment after its skin went back by `depth` [mm] of metal; its length stays."""
         if depth <= 0:
             return self
         slim = replace(self, start=self.start.receded(depth), end=self.end.receded(depth))
-        if self.start == self.end or len(self.origin) < 2:
+        if self.bulge:
+            wide = self.section_at(self.length / 2).receded(depth).width
+            slim = replace(slim, bulge=max(wide - (slim.start.width + slim.end.width) / 2, 0.0))
+        if self.is_even or len(self.origin) < 2:
             return slim
         return replace(slim, origin=tuple(self._slice_in(slim, one) for one in self.origin))
 
@@ -149,6 +200,13 @@ def with_origins(new: tuple[Segment, ...], old: tuple[Segment, ...]) -> tuple[Se
         carried.append(replace(one, origin=part_of(history, low, min(high, 1.0))))
         done += one.volume
     return tuple(carried)
+
+
+def in_line(run: tuple[Segment, ...], along: tuple[float, float] | None) -> tuple[Segment, ...]:
+    """Return a run with the segments that have no shift of their own lying along this one [mm]."""
+    if along is None:
+        return run
+    return tuple(replace(one, shift=along) if one.shift is None else one for one in run)
 
 
 def close(first: float, second: float) -> bool:

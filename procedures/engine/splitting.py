@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
-from calculators.sections import Section, taper_volume
+from calculators.leaves import leaf_volume
+from calculators.sections import Section
 
 from .branch import Branch, End, Mark
 from .origin import shared
@@ -60,7 +61,7 @@ class Strip:
             start, end = (
                 one if one.area == 0 else one.resized(thickness=one.thickness * times) for one in (start, end)
             )
-        strip = replace(segment, start=start, end=end)
+        strip = replace(segment, start=start, end=end, bulge=segment.bulge * self.share)
         part = strip.volume / segment.volume if segment.volume > 0 else self.share
         return replace(strip, origin=shared(segment.origin, part))
 
@@ -70,7 +71,8 @@ def _correction(segment: Segment) -> float:
     if segment.start.shape in _SHARP and segment.end.shape in _SHARP:
         return 1.0
     whole = Strip("", 0.0, 1.0)
-    flat = taper_volume(whole.section(segment.start), whole.section(segment.end), segment.length)
+    start, end = whole.section(segment.start), whole.section(segment.end)
+    flat = leaf_volume(start, end, segment.length, segment.bulge)
     return segment.volume / flat if flat > 0 else 1.0
 
 

@@ -166,7 +166,8 @@ def _new_holes(frame: Frame) -> Iterator[Feature]:
 
 
 def _hole_name(feature: Feature) -> str:
-    return {"punched": "Hole", "slit": "Slit", "drifted": "Drifted hole"}[feature.kind]
+    names = {"punched": "Hole", "drifted": "Drifted hole"}
+    return names.get(feature.kind, feature.kind.capitalize())
 
 
 def _hole(feature: Feature, units: UnitSystem) -> str:

@@ -127,7 +127,7 @@ class CutOff(Operation):
                 "cut_off.through_a_hole",
                 "The cut goes through {hole}, {long:length} long, in the middle {at:length} from the start.",
                 hint="Cut beside it.",
-                hole=f"hole {hole.name}" if hole.name else "a hole",
+                hole=hole.said,
                 long=hole.length,
                 at=hole.at,
                 field="at",

@@ -11,7 +11,7 @@ from calculators.formulas.flattening_spread import (
     spread_coefficient,
 )
 from calculators.roots import rising_root
-from calculators.sections import Section, taper_length
+from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch
 from procedures.engine.checks import grip, holes_worked, plain_bar, thin_end
@@ -112,6 +112,8 @@ class Flatten(Operation):
     def flattened(self, section: Section, reach: float) -> Section:
         """Return what a section of the run becomes; `reach` [mm] is as long as a bite can be there."""
         width, thickness = _as_flat(section)
+        if not width:
+            return Section.upright(self.thickness)
         if self.width is not None:
             return Section.flat(self.width, self.thickness)
         if self.spread is not None:
@@ -135,7 +137,9 @@ class Flatten(Operation):
 
     def _beaten(self, segment: Segment, reach: float) -> Segment:
         start, end = self.flattened(segment.start, reach), self.flattened(segment.end, reach)
-        return Segment(start, end, taper_length(start, end, segment.volume))
+        wide = segment.widest
+        more = self.flattened(wide, reach).width / wide.width if segment.bulge else 0.0
+        return segment.reworked(start, end, segment.bulge * more)
 
     def widest(self, after: Piece) -> Section:
         """Return the widest section of the (first) finished run."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calculators.sections import Section, SectionError, taper_length
+from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
 from procedures.engine.checks import plain_bar
 from procedures.engine.finding import Finding, caution, note, stop
@@ -168,4 +168,4 @@ class Planish(Operation):
 
 def _smoothed(segment: Segment, thickness: float) -> Segment:
     start, end = segment.start.resized(thickness=thickness), segment.end.resized(thickness=thickness)
-    return Segment(start, end, taper_length(start, end, segment.volume))
+    return segment.reworked(start, end, segment.bulge)
