@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -11,7 +11,7 @@ from calculators.sections import Section
 from .feature import Feature
 from .segment import TOUCH, Segment, close, in_line, with_origins
 
-__all__ = ["Attachment", "Branch", "End", "Feature", "Mark", "at_share", "share_at"]
+__all__ = ["Attachment", "Branch", "End", "Feature", "Mark", "at_share", "in_order", "share_at"]
 
 End = Literal["start", "end"]
 
@@ -127,7 +127,7 @@ class Branch:
         return replace(
             self,
             segments=tuple(before) + new + tuple(after),
-            marks=tuple(self._moved(one, gain, move) for one in self.marks),
+            marks=in_order((self._moved(one, gain, move) for one in self.marks), self.length + gain),
             features=tuple(one.moved(move) for one in self.features),
         )
 
@@ -168,6 +168,15 @@ class Branch:
             ),
             features=tuple(one.turned(length) for one in reversed(self.features)),
         )
+
+
+def in_order(marks: Iterable[Mark], length: float) -> tuple[Mark, ...]:
+    """Return marks as they follow each other on a branch of this length [mm].
+
+    One that stays with an end and would lie beyond the other end comes to lie there.
+    """
+    placed = (replace(one, at=min(max(one.at, 0.0), length)) for one in marks)
+    return tuple(sorted(placed, key=lambda one: one.at))
 
 
 def _split(segments: tuple[Segment, ...] | list[Segment], at: float) -> tuple[list[Segment], list[Segment]]:

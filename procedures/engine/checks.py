@@ -160,6 +160,37 @@ def hollow_metal(branch: Branch, span: Span, field: str) -> Iterator[Finding]:
         )
 
 
+def no_such_bar(
+    branch: Branch, span: Span, target: Section, field: str, *, pointed: bool = False
+) -> Iterator[Finding]:
+    """Stop work to a section that no run of bar can have, or to a tube where the bar is solid.
+
+    `pointed` lets it be a point or an edge.
+    """
+    hollow = any(one.start.bore or one.end.bore for one in branch.segments_between(span.low, span.high))
+    if target.area <= 0 and not pointed:
+        yield stop(
+            "shape.target_without_area",
+            "{target:section} has no area: no run of bar comes out so.",
+            hint="Give another section, or make a taper or a point.",
+            target=target,
+            field=field,
+            source="geometry",
+        )
+    elif target.bore and not hollow:
+        yield stop(
+            "shape.target_hollow",
+            "{branch} is solid here: no forging makes it {target:section}.",
+            hint="Give a solid section.",
+            branch=branch.name,
+            target=target,
+            field=field,
+            source="geometry",
+        )
+    elif hollow and not target.bore:
+        yield from hollow_metal(branch, span, field)
+
+
 def end_taken(piece: Piece, name: str, end: End, field: str) -> Iterator[Finding]:
     """Stop what needs a free end where another branch hangs on it."""
     branch = piece.branch(name)
@@ -251,6 +282,30 @@ def pair_alike(piece: Piece, on: str, plane: Plane, mirrored: bool) -> Iterator[
             mend={"mirrored": True},
             source="common practice, no source",
         )
+
+
+def marks_run_out(before: Piece, after: Piece) -> Iterator[Finding]:
+    """Warn of marks that stay a distance from one end, where a branch got shorter than that distance."""
+    for branch in after.branches:
+        if not before.has_branch(branch.name):
+            continue
+        earlier = before.branch(branch.name)
+        for mark in branch.marks:
+            was = earlier.mark(mark.name)
+            if mark.holds == "metal" or was is None or was.holds != mark.holds:
+                continue
+            held = was.at if mark.holds == "start" else earlier.length - was.at
+            if held > branch.length + TOUCH:
+                yield caution(
+                    "place.mark_ran_out",
+                    "Mark {mark} stays {held:length} from the {end} of {branch}, {long:length} long now.",
+                    hint="It is taken to lie at the other end: put it again where it is wanted.",
+                    mark=mark.name,
+                    held=held,
+                    end=mark.holds,
+                    branch=branch.name,
+                    long=branch.length,
+                )
 
 
 def thin_by_weld(branch: Branch, span: Span) -> Iterator[Finding]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from calculators.sections import Section
 
-from .branch import Branch, at_share, share_at
+from .branch import Branch, at_share, in_order, share_at
 from .curving import depth, laid
 from .origin import Slice, in_a_row, part_of, turned, within
 from .path import Arc, Straight
@@ -104,11 +104,10 @@ class FoldWeld:
 
         gain = new.length - branch.length
         marks = [
-            replace(one, at=max(one.at + gain, 0.0) if one.holds == "end" else move(one.at))
-            for one in branch.marks
+            replace(one, at=one.at + gain if one.holds == "end" else move(one.at)) for one in branch.marks
         ]
         features = tuple(one.moved(move) for one in branch.features)
-        return replace(new, marks=tuple(sorted(marks, key=lambda one: one.at)), features=features), move
+        return replace(new, marks=in_order(marks, new.length), features=features), move
 
     def _merging(self, branch: Branch) -> _Merging:
         seat = branch.segments_between(self.seat_low, self.eye_low)

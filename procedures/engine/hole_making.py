@@ -55,25 +55,28 @@ class HoleMaking(Operation):
     def _span(self, piece: Piece, point: Point, reach: float) -> Span:
         length = piece.branch(point.branch).length
         low, high = point.at - reach, point.at + reach
-        over = max(-low, high - length)
-        if over > TOUCH and self._is_free(piece, point.branch, at_start=low < 0):
-            raise Unworkable(
-                stop(
-                    f"{self.id}.breaks_out",
-                    "It would reach {over:length} beyond the end of {branch}.",
-                    hint="Set it {over:length} further in.",
-                    over=over,
-                    branch=point.branch,
-                    field="where",
-                    source="geometry",
+        for end, over in (("start", -low), ("end", high - length)):
+            room = min((one.length for one in self._beyond(piece, point.branch, end)), default=0.0)
+            if over > room + TOUCH:
+                raise Unworkable(
+                    stop(
+                        f"{self.id}.breaks_out",
+                        "It would reach {over:length} beyond the {end} of {branch}.",
+                        hint="Set it {over:length} further in, or make it smaller.",
+                        over=over - room,
+                        end=end,
+                        branch=point.branch,
+                        field="where",
+                        source="geometry",
+                    )
                 )
-            )
         return Span(point.branch, max(low, 0.0), min(high, length))
 
-    def _is_free(self, piece: Piece, name: str, *, at_start: bool) -> bool:
-        """Whether a branch ends there, with nothing hanging on it that goes on with the bar."""
-        held = at_start and piece.branch(name).attached is not None
-        return not held and not piece.children(name, "start" if at_start else "end")
+    def _beyond(self, piece: Piece, name: str, end: str) -> tuple[Branch, ...]:
+        """Return the branches that go on from an end of a branch; none where it is free."""
+        held = piece.branch(name).attached if end == "start" else None
+        parent = (piece.branch(held.parent),) if held else ()
+        return (*parent, *piece.children(name, end))
 
     def heated(self, piece: Piece) -> tuple[Span, ...]:
         hot = []
@@ -132,8 +135,8 @@ class HoleMaking(Operation):
         width = self.hole.width
         for point in self.points(before):
             length = before.branch(point.branch).length
-            ends = ((point.at, True), (length - point.at, False))
-            near = [gap for gap, start in ends if self._is_free(before, point.branch, at_start=start)]
+            ends = (("start", point.at), ("end", length - point.at))
+            near = [gap for end, gap in ends if not self._beyond(before, point.branch, end)]
             if min(near, default=width) < width:
                 yield caution(
                     f"{self.id}.near_end",
@@ -155,10 +158,11 @@ class HoleMaking(Operation):
             for at, name in sorted(placed, reverse=True):  # from the far end: what lies before stays put
                 piece = self.made(piece, piece.branch(branch), at, name)
                 made.append((branch, name))
-        holes = {(one.name, hole.name): hole for one in piece.branches for hole in one.features}
         spans = [
-            Span(key[0], holes[key].at - holes[key].length / 2, holes[key].at + holes[key].length / 2)
-            for key in made
+            around(branch, hole.at, hole.at, hole.length / 2)
+            for branch in piece.branches
+            for hole in branch.features
+            if (branch.name, hole.name) in made
         ]
         return replace(piece, worked=tuple(sorted(spans, key=lambda one: (one.branch, one.low))))
 

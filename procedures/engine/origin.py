@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-_SLIVER = 1e-9
+_SLIVER = 1e-9  # of the metal asked for: less is the rounding of another place
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ def part_of(slices: Iterable[Slice], low: float, high: float) -> tuple[Slice, ..
     kept = []
     for one in slices:
         first, last = max(one.low, low), min(one.high, high)
-        if span > 0 and last - first > _SLIVER:
+        if span > 0 and last - first > _SLIVER * span:
             kept.append(
                 replace(
                     one,

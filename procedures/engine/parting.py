@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from .branch import Branch, Feature, Mark
+from .branch import Branch, Feature, Mark, in_order
 from .piece import Offcut, Piece
 from .segment import TOUCH
 
@@ -98,11 +98,7 @@ def _part(branch: Branch, low: float, high: float) -> Branch:
     return replace(
         branch,
         segments=branch.segments_between(low, high),
-        marks=tuple(
-            replace(one, at=min(max(one.at, 0.0), length))
-            for one in marks
-            if -TOUCH <= one.at <= length + TOUCH
-        ),
+        marks=in_order((one for one in marks if -TOUCH <= one.at <= length + TOUCH), length),
         features=tuple(one for one in features if one is not None),
     )
 

@@ -14,11 +14,11 @@ from calculators.sections import Section
 
 from .branch import Attachment, Branch, Feature, Mark
 from .finding import Finding, Unworkable, stop
+from .metal_left import check_length, left_by_scale
 from .origin import Slice
 from .place import Place, Point, Position, Span
 from .segment import Segment, close, uniform
 
-LEAST_RUN = 0.001  # mm: nothing shorter could be told from nothing
 LossKind = Literal["scale", "kerf", "slug", "weld", "measured"]
 
 
@@ -184,12 +184,11 @@ class Piece:
         """Return the piece with the metal of a span worked into `run`, and the span noted as worked.
 
         Marks, features and side branches inside ride along by volume. `run` must hold the span's metal.
-        Raises Unworkable when it comes to no length that could be measured.
+        Raises Unworkable when it comes to no length, or to more than any bar has.
         """
         branch = self.branch(span.branch)
         length = sum(one.length for one in run)
-        if length < LEAST_RUN:
-            raise Unworkable(_no_length_left(branch))
+        check_length(branch, length)
         move = branch.mover(span.low, span.high, run)
         worked = Span(span.branch, span.low, span.low + length)
         piece = self.with_branch(branch.replaced(span.low, span.high, run))
@@ -221,7 +220,7 @@ class Piece:
         Raises Unworkable where no metal would be left.
         """
         branch = self.branch(span.branch)
-        slim = branch.changed(span.low, span.high, lambda one: _left_by_scale(one, depth_of(one)))
+        slim = branch.changed(span.low, span.high, lambda one: left_by_scale(one, depth_of(one)))
         return self.with_branch(slim).losing("scale", branch.volume - slim.volume)
 
     def losing(self, kind: LossKind, volume: float) -> Piece:
@@ -247,33 +246,6 @@ class Piece:
     def hung(self, branch: Branch, attached: Attachment) -> Piece:
         """Return the piece with a new branch hung on it."""
         return self.with_branch(replace(branch, attached=attached))
-
-
-def _no_length_left(branch: Branch) -> Finding:
-    return stop(
-        "shape.no_length_left",
-        "The metal of this run of {branch} is too little for that section: it comes to no length.",
-        hint="Choose a smaller section, or a longer run.",
-        branch=branch.name,
-        field="where",
-        source="geometry",
-    )
-
-
-def _left_by_scale(segment: Segment, depth: float) -> Segment:
-    slim = segment.receded(depth)
-    if slim.volume <= 0:
-        raise Unworkable(
-            stop(
-                "scale.burnt_away",
-                "Scale {depth:length} deep takes all of {section:section}.",
-                hint="Plan fewer heats, or a fire that scales less.",
-                depth=depth,
-                section=segment.start,
-                source="geometry",
-            )
-        )
-    return slim
 
 
 def bar(

@@ -12,6 +12,7 @@ from typing import Literal
 from calculators.sections import SectionError
 from calculators.wording import Sentence
 
+from .checks import marks_run_out
 from .document import Document, Part, Step
 from .finding import Finding, Level, Unworkable, stop
 from .operation import Operation
@@ -339,7 +340,7 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
         before=piece,
         after=after,
         worked=operation.spans(hot),  # a range solved from a volume follows the metal left by the scale
-        findings=(*problems, *operation.cautions(piece, after)),
+        findings=(*problems, *operation.cautions(piece, after), *marks_run_out(piece, after)),
         instruction=operation.instruction(piece, after),
         check=operation.check(piece, after),
         sketch=sketch,

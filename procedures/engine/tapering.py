@@ -11,7 +11,7 @@ from calculators.wording import Sentence, say
 
 from . import declare
 from .branch import Branch, End
-from .checks import plain_bar
+from .checks import no_such_bar, plain_bar
 from .finding import Finding, Unworkable, stop
 from .operation import Operation, worked_length
 from .piece import Piece
@@ -126,6 +126,8 @@ class Tapering:
         run = self.used(branch, span)
         present = self.present(branch, run)
         thick, thin = self.sections(branch, run)
+        yield from no_such_bar(branch, run, thick, "start_section", pointed=True)
+        yield from no_such_bar(branch, run, thin, self.field, pointed=True)
         if thick.area > 1.02 * present.area:
             yield stop(
                 "taper.thick_end_too_big",

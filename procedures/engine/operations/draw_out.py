@@ -7,7 +7,14 @@ from math import sqrt
 
 from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
-from procedures.engine.checks import curved_metal, folded_metal, grip, holes_worked, no_metal
+from procedures.engine.checks import (
+    curved_metal,
+    folded_metal,
+    grip,
+    holes_worked,
+    no_metal,
+    no_such_bar,
+)
 from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -63,16 +70,9 @@ class DrawOut(Operation):
                 continue
             present = branch.volume_between(span.low, span.high) / span.length
             first, _ = branch.sections_between(span.low, span.high)
-            if self.target is not None and self.target.area <= 0:
-                yield stop(
-                    "draw_out.target_without_area",
-                    "The target, {target:section}, has no area: a bar cannot be drawn out to it.",
-                    hint="Taper or point it instead.",
-                    field="target",
-                    target=self.target,
-                    source="geometry",
-                )
-            elif self.target is not None and self.target.area > 1.02 * present:
+            if self.target is not None:
+                yield from no_such_bar(branch, span, self.target, "target")
+            if self.target is not None and self.target.area > 1.02 * present:
                 yield stop(
                     "draw_out.target_not_thinner",
                     "The target, {target:section}, holds more metal than {present:section}, which is there.",

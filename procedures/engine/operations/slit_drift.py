@@ -80,7 +80,7 @@ class SlitDrift(HoleMaking):
         hole, section, reach = self.hole, branch.section_at(at), self.reach(piece)
         low, high = max(at - reach, 0.0), min(at + reach, branch.length)
         run = branch.segments_between(low, high)
-        times = 1 - self.shortening / (high - low)
+        times = 1 - self.shortening / (2 * reach)
         volume = sum(one.volume for one in run) * (1 - times)
         piece = piece.reshaped(
             Span(branch.name, low, high), *(replace(one, length=one.length * times) for one in run)

@@ -159,8 +159,8 @@ class Split(Operation):
         whole, volume = piece.branch(span.branch), piece.volume
         arm = beyond(whole, span, self.end)
         piece = piece.with_branch(rest(whole, span, self.end))
-        if self.end == "start":
-            piece = piece.carrying(whole.name, lambda at: at - span.high)
+        stem, gone = piece.branch(whole.name).length, span.high if self.end == "start" else 0.0
+        piece = piece.carrying(whole.name, lambda at: min(max(at - gone, 0.0), stem))
         crotch = arm.segments[0].start
         for strip in cut:
             metal = tuple(strip.segment(one) for one in arm.segments)

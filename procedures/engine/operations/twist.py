@@ -234,4 +234,4 @@ class Twist(Operation):
 
 def _swelled(section: Section, times: float) -> Section:
     """Return the section after the run got so many times as long."""
-    return section if times == 1 or section.area == 0 else section.scaled(1 / sqrt(times))
+    return section if times == 1 else section.scaled(1 / sqrt(times))

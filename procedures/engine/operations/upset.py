@@ -11,7 +11,7 @@ from calculators.roots import rising_root
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch
-from procedures.engine.checks import holes_worked, plain_bar
+from procedures.engine.checks import holes_worked, no_such_bar, plain_bar
 from procedures.engine.finding import Finding, Unworkable, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -66,6 +66,8 @@ class Upset(Operation):
         for span in self.spans(piece):
             branch = piece.branch(span.branch)
             yield from plain_bar(branch, span)
+            if self.target is not None:
+                yield from no_such_bar(branch, span, self.target, "target")
             yield from self._not_thicker(branch, span)
             length = self.length_for(span)
             if length is not None and not 0 < length < span.length:
@@ -92,6 +94,19 @@ class Upset(Operation):
                 field="target",
                 source="geometry; 2 % from memory",
             )
+        elif self.target is not None and present > 0:
+            length = sum(one.length for one in self._upset(branch, span))
+            if length > 1.02 * span.length:
+                yield stop(
+                    "upset.gets_longer",
+                    "To {target:section} in this form the run comes to {left:length}, from {long:length}.",
+                    hint="Choose a larger target, or the cylinder.",
+                    target=self.target,
+                    left=length,
+                    long=span.length,
+                    field="target",
+                    source="geometry; 2 % from memory",
+                )
 
     def length_for(self, span: Span) -> float | None:
         """Return the length [mm] the run comes to where that is given, else None."""

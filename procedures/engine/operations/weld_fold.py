@@ -9,7 +9,15 @@ from calculators.formulas.ring_blank import blank_length
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch, End
-from procedures.engine.checks import bent_metal, end_taken, grip, in_the_way, short_lap, thin_by_weld
+from procedures.engine.checks import (
+    bent_metal,
+    end_taken,
+    grip,
+    in_the_way,
+    no_such_bar,
+    short_lap,
+    thin_by_weld,
+)
 from procedures.engine.finding import Finding, Unworkable, stop
 from procedures.engine.folds import Fold, FoldWeld, fold_at_end
 from procedures.engine.holes import holes_between
@@ -124,6 +132,7 @@ class WeldFold(Operation):
             yield from end_taken(piece, name, self.end, "end")
             yield from bent_metal(branch, Span(name, weld.seat_low, min(weld.eye_low, weld.fold.low)), "seat")
             yield from self._in_the_weld(piece, name, weld)
+            yield from no_such_bar(branch, Span(name, weld.seat_low, branch.length), self.dressed, "dressed")
             yield from self._too_little(branch, weld)
 
     def _in_the_weld(self, piece: Piece, name: str, weld: FoldWeld) -> Iterator[Finding]:

@@ -8,7 +8,15 @@ from dataclasses import replace
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch, End
-from procedures.engine.checks import end_taken, grip, in_the_way, plain_bar, short_lap, thin_by_weld
+from procedures.engine.checks import (
+    end_taken,
+    grip,
+    in_the_way,
+    no_such_bar,
+    plain_bar,
+    short_lap,
+    thin_by_weld,
+)
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
 from procedures.engine.holes import holes_between
 from procedures.engine.joining import Joining
@@ -110,6 +118,7 @@ class WeldLap(Operation):
                 yield replace(found, field=field)
             holes = holes_between(branch, zone)
             yield from in_the_way(whole, branch, zone, field, holes=holes)
+        yield from no_such_bar(piece.branch(span.branch), span, self.dressed, "dressed")
         areas = [_mean_area(whole.branch(zone.branch), zone) for whole, _, zone, _ in sides]
         if self.dressed.area > _ROOM * sum(areas):
             yield stop(
