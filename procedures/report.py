@@ -16,14 +16,17 @@
               "volume", "mass", "ledger"}
     BRANCH   {"name", "attached": null | {"parent", "at", "angle", "elevation", "offset"},
               "length", "volume",
-              "segments": [{"start": SECTION, "end": SECTION, "length", "volume", "path", "twist", "layers"}],
+              "segments": [{"start": SECTION, "end": SECTION, "length", "volume", "path", "twist", "layers",
+                            "bulge", "shift": [left, up], "texture"}],
               "marks": [{"name", "at"}],
-              "features": [{"kind", "name", "at", "shape", "length", "width", "volume"}]}
+              "features": [{"kind", "name", "at", "shape", "length", "width", "volume",
+                            "depth", "side"}]}
     PATH     {"kind": "straight"} | {"kind": "arc", "radius", "angle", "plane", "turn"}
              | {"kind": "spiral", "first", "last", "turns", "law", "plane", "turn"}
     SECTION  as in the document: {"shape": "square", "side"} and the like
-    LEDGER   {"start", "received", "piece", "scale", "kerf", "slug", "weld", "measured", "offcuts",
-              "balance"}: start + received is the sum of all that follow, and balance what is missing from it
+    LEDGER   {"start", "received", "piece", "scale", "kerf", "slug", "file", "weld", "measured",
+              "offcuts", "balance"}: start + received is the sum of all that follow, and balance what is
+              missing from it
 
 A step's piece is the one it leaves; a step that did not come about leaves what it found. Lengths in mm,
 volumes in mm³, masses in kg, angles in degrees, twist in turns; rounded to a millionth, masses to a
@@ -49,7 +52,7 @@ from .engine.segment import Segment
 
 FORMAT = "forgesite.replay"
 VERSION = 1
-LOSSES: tuple[LossKind, ...] = ("scale", "kerf", "slug", "weld", "measured")
+LOSSES: tuple[LossKind, ...] = ("scale", "kerf", "slug", "file", "weld", "measured")
 
 Fields = dict[str, Any]
 
@@ -147,6 +150,8 @@ def _branch(branch: Branch) -> Fields:
                 "length": _number(one.length),
                 "width": _number(one.width),
                 "volume": _number(one.volume),
+                "depth": _number(one.depth),
+                "side": one.side,
             }
             for one in sorted(branch.features, key=lambda one: (one.at, one.name))
         ],
@@ -162,6 +167,9 @@ def _segment(segment: Segment) -> Fields:
         "path": _path(segment.path),
         "twist": _number(segment.twist),
         "layers": segment.layers,
+        "bulge": _number(segment.bulge),
+        "shift": [_number(one) for one in segment.aside],
+        "texture": segment.texture,
     }
 
 
@@ -243,9 +251,11 @@ def _frame_lines(frame: Frame, units: UnitSystem) -> Iterator[str]:
 def _segment_line(segment: Segment, units: UnitSystem) -> str:
     start, end = units.section(segment.start), units.section(segment.end)
     size = start if start == end else f"{start} to {end}"
+    size = f"leaf {units.section(segment.widest)}" if segment.bulge else size
     more = "" if segment.path.kind == "straight" else f", {segment.path.kind}"
     more += f", {units.number(segment.twist)} turns" if segment.twist else ""
     more += f", {segment.layers} layers" if segment.layers > 1 else ""
+    more += f", textured: {segment.texture}" if segment.texture else ""
     return f"{size}, {units.length(segment.length)} long, {units.volume(segment.volume)}{more}"
 
 

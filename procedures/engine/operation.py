@@ -58,7 +58,8 @@ class Example:
 
     `first` are steps done before, as (operation id, parameters). `after` is what must come of it, to
     `tolerance` mm; `lost` the grams lost to scale, kerf and slugs; `refused` the codes of stops and
-    `cautions` of cautions that must be raised. `heats` with `scale` [mm a heat] let the fire take its part.
+    `cautions` of cautions that must be raised; `says` are words that its instruction and check must hold, in
+    millimetres and with plain spaces. `heats` with `scale` [mm a heat] let the fire take its part.
     """
 
     title: str
@@ -67,6 +68,7 @@ class Example:
     after: tuple[Result, ...] = ()
     refused: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    says: tuple[str, ...] = ()
     first: tuple[tuple[str, Mapping[str, Any]], ...] = ()
     lost: float | None = None
     heats: int = 0

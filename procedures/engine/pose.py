@@ -162,12 +162,22 @@ def _growth(path: Spiral, radius: float) -> float:
 def _walked(branch: Branch, start: Axes, chord: float) -> PosedBranch:
     """Return the branch posed from its start."""
     here, low = start, 0.0
-    posed = []
+    posed: list[PosedSegment] = []
     for segment in branch.segments:
+        if posed:
+            here = _stepped(here, posed[-1].segment, segment)
         stations = _stations(here, segment, low, chord)
         posed.append(PosedSegment(segment, low, low + segment.length, stations))
         here, low = stations[-1].axes, low + segment.length
     return PosedBranch(branch, start, tuple(posed))
+
+
+def _stepped(here: Axes, last: Segment, following: Segment) -> Axes:
+    """Return the axes at the end of one segment brought to where the next begins: beside it after a ledge."""
+    if last.shift == following.shift:
+        return here
+    left, up = (to - it for to, it in zip(following.aside, last.aside, strict=True))
+    return here.moved(0.0, left, up)
 
 
 def _stations(start: Axes, segment: Segment, low: float, chord: float) -> tuple[Station, ...]:
@@ -227,6 +237,8 @@ def _steps(segment: Segment, chord: float) -> int:
     elif isinstance(path, Spiral) and path.turns > 0:
         widest = max(path.first, path.last) + reach
         steps = max(steps, math.ceil(2 * math.pi * path.turns / _step(widest, chord)))
+    if segment.bulge:
+        steps = max(steps, math.ceil(math.sqrt(segment.bulge / (2 * chord))))  # each side is a parabola
     return min(max(steps, 1), _MOST_STATIONS)
 
 

@@ -77,6 +77,13 @@ def test_a_working_example_raises_the_cautions_it_says(kind, example):
     assert set(example.cautions) <= {one.code for one in frame.findings}, reasons(frame)
 
 
+@pytest.mark.parametrize(("kind", "example"), WORKING)
+def test_a_working_example_says_the_words_it_promises(kind, example):
+    frame = run(kind, example)
+    said = " ".join(" ".join(one.text().split()) for one in (frame.instruction, frame.check) if one)
+    assert [one for one in example.says if one not in said] == [], said
+
+
 @pytest.mark.parametrize("units", [METRIC, INCH], ids=lambda system: system.id)
 @pytest.mark.parametrize(("kind", "example"), EXAMPLES)
 def test_all_an_example_says_can_be_said_in_either_units(kind, example, units):
