@@ -47,8 +47,11 @@ LICENCES = {
 MOST_STEPS = 1000
 MOST_PARTS = 40
 MOST_PHOTOS = 12
+MOST_SILENCED = 40
+REASON_LIMIT = 200
 HEATED = PlaceParam("The heated range")
 DIGEST = re.compile(r"[0-9a-f]{64}", re.ASCII)
+CODE = re.compile(r"[a-z][a-z_]{0,39}\.[a-z][a-z_]{0,39}", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -65,7 +68,7 @@ class Step:
     """One step as stored: which operation, with which parameters, and what people add to it.
 
     `heats` are planned, for each member of a group; `heated` is the hot range where it is longer than the
-    range worked.
+    range worked. `silenced` are the reasons for letting cautions and notes stand, by their code.
     """
 
     key: str
@@ -78,6 +81,7 @@ class Step:
     tongs: str = ""
     note: str = ""
     photos: tuple[Photo, ...] = ()
+    silenced: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def kind(self) -> type[Operation] | None:
@@ -167,6 +171,7 @@ _STEP = {
     "tongs",
     "note",
     "photos",
+    "silenced",
 }
 
 
@@ -214,6 +219,7 @@ def _step(stored: Any, path: tuple[str | int, ...], draft: bool) -> Step:
         tongs=words_of(given.get("tongs", ""), (*path, "tongs"), 80),
         note=words_of(given.get("note", ""), (*path, "note"), 10_000, lines=True),
         photos=tuple(_photo(one, (*path, "photos", index)) for index, one in enumerate(photos)),
+        silenced=_silenced(given.get("silenced", {}), (*path, "silenced")),
     )
     if not draft:
         _check_operation(step, path)
@@ -244,6 +250,19 @@ def _photo(stored: Any, path: tuple[str | int, ...]) -> Photo:
         words_of(given["alt"], (*path, "alt"), 300),
         words_of(given.get("caption", ""), (*path, "caption"), 300),
     )
+
+
+def _silenced(stored: Any, path: tuple[str | int, ...]) -> dict[str, str]:
+    if not isinstance(stored, Mapping):
+        raise DocumentError(path, "The findings silenced must be an object of reasons by code.")
+    if len(stored) > MOST_SILENCED:
+        raise DocumentError(path, f"At most {MOST_SILENCED} findings of a step are silenced.")
+    for code in stored:
+        if not isinstance(code, str) or not CODE.fullmatch(code):
+            raise DocumentError(path, f"{code!r} is not the code of a finding.")
+    return {
+        code: words_of(reason, (*path, code), REASON_LIMIT, needed=True) for code, reason in stored.items()
+    }
 
 
 def _heated(stored: Any, path: tuple[str | int, ...]) -> Place | None:
@@ -329,4 +348,6 @@ def write_step(step: Step) -> dict[str, Any]:
             {"digest": one.digest, "alt": one.alt, **({"caption": one.caption} if one.caption else {})}
             for one in step.photos
         ]
+    if step.silenced:
+        stored["silenced"] = dict(step.silenced)
     return stored

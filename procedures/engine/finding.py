@@ -11,6 +11,8 @@ from typing import Any
 
 from calculators.wording import METRIC, Sentence, UnitSystem, say
 
+from .mend import Mend, SetStep
+
 
 class Level(StrEnum):
     """How much a finding matters. A stop ends the replay at its step; the others never do."""
@@ -24,8 +26,9 @@ class Level(StrEnum):
 class Finding:
     """One thing a check has to say about one step.
 
-    `field` names the parameter it is about, `hint` a way on, `source` where the rule comes from, and
-    `mend` the parameter values that would put it right when there is one clear way.
+    `field` names the parameter it is about, `hint` a way on, `source` where the rule comes from. Where there
+    is one clear way to put it right, `mend` holds the parameter values of its own step that do, or `remedy`
+    the changes of the whole part. `silenced` is why an author lets a caution or a note stand.
     """
 
     level: Level
@@ -35,6 +38,19 @@ class Finding:
     field: str = ""
     source: str = ""
     mend: Mapping[str, Any] = dataclasses.field(default_factory=dict)
+    remedy: Mend | None = None
+    silenced: str = ""
+
+    @property
+    def can_be_mended(self) -> bool:
+        """Whether one press puts it right."""
+        return bool(self.mend) or self.remedy is not None
+
+    def mending(self, step: str) -> Mend | None:
+        """Return the changes that put it right, found at the step of this key; None where no one way does."""
+        if self.remedy is not None or not self.mend:
+            return self.remedy
+        return Mend(say("Mend it"), (SetStep(step, params=self.mend),))
 
     def on_field(self, name: str) -> Finding:
         """Return the same finding, said of the parameter `name` unless it names one already."""

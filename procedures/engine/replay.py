@@ -6,142 +6,29 @@ A stop ends the replay of its part; the steps after it are kept and come out as 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
-from typing import Literal
+from dataclasses import dataclass, replace
 
 from calculators.sections import SectionError
-from calculators.wording import Sentence
 
 from .checks import marks_run_out
 from .document import Document, Part, Step
 from .finding import Finding, Level, Unworkable, stop
+from .frames import Frame, PartReplay, Replay
 from .operation import Operation
 from .params import ParamError, PartParam
 from .piece import Piece, bar
 from .place import Span
+from .rulebook import judged
 from .scale import Estimate, ScaleHabit
 from .segment import Segment
 from .sketch import Sketch
-
-Status = Literal["done", "stopped", "not_reached"]
-
-
-@dataclass(frozen=True)
-class Frame:
-    """One step replayed.
-
-    `before` is the piece the step found, `hot` the same after its scale, `after` what the step left
-    (`before` again where it did not come about). `worked` are the ranges it worked, as found before.
-    """
-
-    number: int
-    part: Part
-    step: Step
-    status: Status
-    before: Piece
-    after: Piece
-    operation: Operation | None = None
-    findings: tuple[Finding, ...] = ()
-    worked: tuple[Span, ...] = ()
-    instruction: Sentence | None = None
-    check: Sentence | None = None
-    sketch: Sketch = field(default_factory=Sketch, compare=False)
-
-    @property
-    def key(self) -> str:
-        """The key of the step."""
-        return self.step.key
-
-    @property
-    def title(self) -> str:
-        """The trade title of the operation."""
-        return self.step.kind.title if self.step.kind else self.step.operation
-
-    @property
-    def members(self) -> int:
-        """How many branches the step works; 1 where it works none in particular."""
-        return max(len({one.branch for one in self.worked}), 1)
-
-    @property
-    def heats(self) -> int:
-        """Planned forging heats over all members."""
-        return self.step.heats * self.members
-
-    @property
-    def welding_heats(self) -> int:
-        """Planned welding heats."""
-        return self.step.welding_heats
-
-    @property
-    def lost(self) -> float:
-        """Volume lost in this step [mm³], offcuts not reckoned as lost."""
-        return self.after.lost() - self.before.lost()
-
-    def of_level(self, level: Level | str) -> tuple[Finding, ...]:
-        """Return the findings of one level."""
-        return tuple(one for one in self.findings if one.level == level)
-
-
-@dataclass(frozen=True)
-class PartReplay:
-    """All frames of one part."""
-
-    part: Part
-    start: Piece
-    frames: tuple[Frame, ...]
-
-    @property
-    def final(self) -> Piece:
-        """The piece after the last step that came about."""
-        return self.frames[-1].after if self.frames else self.start
-
-    @property
-    def is_complete(self) -> bool:
-        """Whether every step came about."""
-        return all(one.status == "done" for one in self.frames)
-
-    @property
-    def heats(self) -> int:
-        """Planned forging heats for one piece."""
-        return sum(one.heats for one in self.frames)
-
-    @property
-    def welding_heats(self) -> int:
-        """Planned welding heats for one piece."""
-        return sum(one.welding_heats for one in self.frames)
-
-
-@dataclass(frozen=True)
-class Replay:
-    """A whole procedure replayed, by part in the order of the document."""
-
-    document: Document
-    nominal: bool
-    estimate: Estimate
-    parts: tuple[PartReplay, ...]
-
-    @property
-    def is_complete(self) -> bool:
-        """Whether every step of every part came about."""
-        return all(one.is_complete for one in self.parts)
-
-    @property
-    def stops(self) -> tuple[tuple[Frame, Finding], ...]:
-        """Every stop, with the frame it stands at."""
-        return tuple(
-            (frame, one) for part in self.parts for frame in part.frames for one in frame.of_level(Level.STOP)
-        )
-
-    def part(self, key: str) -> PartReplay | None:
-        """Return the replay of one part, or None."""
-        return next((one for one in self.parts if one.part.key == key), None)
 
 
 def replay(document: Document, *, nominal: bool = False, estimate: Estimate = "typical") -> Replay:
     """Return the replay of a document; `nominal` leaves scale out of the reckoning."""
     bench = _Bench(document, nominal, estimate)
     parts = tuple(bench.finished(one.key) for one in document.parts)
-    return Replay(document, nominal, estimate, parts)
+    return judged(Replay(document, nominal, estimate, parts))
 
 
 def work(
@@ -262,11 +149,10 @@ class _Habit:
     scale: ScaleHabit | None
     estimate: Estimate
 
-    def take(self, piece: Piece, operation: Operation, step: Step) -> Piece:
-        """Return the piece after the scale of the step's heats."""
+    def take(self, piece: Piece, operation: Operation, step: Step, spans: tuple[Span, ...]) -> Piece:
+        """Return the piece after the scale of the step's heats, the forging heats on these ranges."""
         if self.scale is None:
             return piece
-        spans = piece.spans(step.heated) if step.heated else operation.heated(piece)
         welded = operation.welded(piece)
         forging = self.scale.forging_loss(step.heats, self.estimate)
         welding = self.scale.welding_loss(step.welding_heats, piece.material, self.estimate)
@@ -329,7 +215,8 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
     frame = replace(frame, worked=spans, findings=problems)
     if any(one.level == Level.STOP for one in problems):
         return replace(frame, status="stopped")
-    hot = habit.take(piece, operation, frame.step)
+    heated = piece.spans(frame.step.heated) if frame.step.heated else operation.heated(piece)
+    hot = habit.take(piece, operation, frame.step, heated)
     after = operation.transform(replace(hot, worked=()))
     _keep_ledger(after, operation)
     sketch = Sketch()
@@ -340,6 +227,7 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
         before=piece,
         after=after,
         worked=operation.spans(hot),  # a range solved from a volume follows the metal left by the scale
+        heated=heated,
         findings=(*problems, *operation.cautions(piece, after), *marks_run_out(piece, after)),
         instruction=operation.instruction(piece, after),
         check=operation.check(piece, after),
@@ -358,3 +246,6 @@ def _place_field(operation: Operation) -> str:
     """Return the parameter that most likely named a place that is not there."""
     places = {"place", "position", "positions", "branch"}
     return next((name for name, param in operation.params().items() if param.kind in places), "")
+
+
+__all__ = ["Frame", "PartReplay", "Replay", "replay", "work"]

@@ -99,6 +99,7 @@ def _step() -> Schema:
             "tongs": _words(80),
             "note": _words(10_000, lines=True),
             "photos": _list({"$ref": "#/$defs/photo"}, document.MOST_PHOTOS),
+            "silenced": _silenced(),
         },
         needed=("key", "operation"),
     )
@@ -143,6 +144,15 @@ def _needed(kind: type[Operation]) -> tuple[str, ...]:
 
 def _given(name: str) -> Schema:
     return {"required": [name], "properties": {name: {"not": {"type": "null"}}}}
+
+
+def _silenced() -> Schema:
+    return {
+        "type": "object",
+        "propertyNames": {"pattern": f"^{document.CODE.pattern}$"},
+        "additionalProperties": _words(document.REASON_LIMIT, needed=True),
+        "maxProperties": document.MOST_SILENCED,
+    }
 
 
 def _photo() -> Schema:

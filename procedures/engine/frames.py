@@ -1,0 +1,137 @@
+"""What a replay gives: one frame a step, and all frames of a part and of a procedure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from calculators.wording import Sentence
+
+from .document import Document, Part, Step
+from .finding import Finding, Level
+from .operation import Operation
+from .piece import Piece
+from .place import Span
+from .scale import Estimate
+from .sketch import Sketch
+
+Status = Literal["done", "stopped", "not_reached"]
+
+
+@dataclass(frozen=True)
+class Frame:
+    """One step replayed.
+
+    `before` is the piece the step found, `hot` the same after its scale, `after` what the step left
+    (`before` again where it did not come about). `worked` are the ranges it worked and `heated` those its
+    heats make hot, both as found before. `own` are the findings of the step by itself, where the rules about
+    the whole procedure changed them.
+    """
+
+    number: int
+    part: Part
+    step: Step
+    status: Status
+    before: Piece
+    after: Piece
+    operation: Operation | None = None
+    findings: tuple[Finding, ...] = ()
+    own: tuple[Finding, ...] | None = None
+    worked: tuple[Span, ...] = ()
+    heated: tuple[Span, ...] = ()
+    instruction: Sentence | None = None
+    check: Sentence | None = None
+    sketch: Sketch = field(default_factory=Sketch, compare=False)
+
+    @property
+    def key(self) -> str:
+        """The key of the step."""
+        return self.step.key
+
+    @property
+    def title(self) -> str:
+        """The trade title of the operation."""
+        return self.step.kind.title if self.step.kind else self.step.operation
+
+    @property
+    def members(self) -> int:
+        """How many branches the step works; 1 where it works none in particular."""
+        return max(len({one.branch for one in self.worked}), 1)
+
+    @property
+    def heats(self) -> int:
+        """Planned forging heats over all members."""
+        return self.step.heats * self.members
+
+    @property
+    def welding_heats(self) -> int:
+        """Planned welding heats."""
+        return self.step.welding_heats
+
+    @property
+    def lost(self) -> float:
+        """Volume lost in this step [mm³], offcuts not reckoned as lost."""
+        return self.after.lost() - self.before.lost()
+
+    def of_level(self, level: Level | str) -> tuple[Finding, ...]:
+        """Return the findings of one level that are not silenced."""
+        return tuple(one for one in self.findings if one.level == level and not one.silenced)
+
+    def by_itself(self) -> Frame:
+        """Return the frame as it was before the rules looked at the whole procedure."""
+        return self if self.own is None else replace(self, findings=self.own, own=None)
+
+
+@dataclass(frozen=True)
+class PartReplay:
+    """All frames of one part."""
+
+    part: Part
+    start: Piece
+    frames: tuple[Frame, ...]
+
+    @property
+    def final(self) -> Piece:
+        """The piece after the last step that came about."""
+        return self.frames[-1].after if self.frames else self.start
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether every step came about."""
+        return all(one.status == "done" for one in self.frames)
+
+    @property
+    def heats(self) -> int:
+        """Planned forging heats for one piece."""
+        return sum(one.heats for one in self.frames)
+
+    @property
+    def welding_heats(self) -> int:
+        """Planned welding heats for one piece."""
+        return sum(one.welding_heats for one in self.frames)
+
+
+@dataclass(frozen=True)
+class Replay:
+    """A whole procedure replayed, by part in the order of the document."""
+
+    document: Document
+    nominal: bool
+    estimate: Estimate
+    parts: tuple[PartReplay, ...]
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether every step of every part came about."""
+        return all(one.is_complete for one in self.parts)
+
+    @property
+    def stops(self) -> tuple[tuple[Frame, Finding], ...]:
+        """Every stop, with the frame it stands at."""
+        return tuple(
+            (frame, one) for part in self.parts for frame in part.frames for one in frame.of_level(Level.STOP)
+        )
+
+    def part(self, key: str) -> PartReplay | None:
+        """Return the replay of one part, or None."""
+        return next((one for one in self.parts if one.part.key == key), None)
