@@ -25,6 +25,7 @@ class ShownFinding:
     field: str
     anchor: str
     number: int
+    silenced: str = ""  # why the author lets it stand
     href: str = ""
     about: str = ""
 
@@ -41,6 +42,7 @@ def shown_finding(finding: Finding, anchor: str, number: int, units: UnitSystem)
         field=finding.field,
         anchor=anchor,
         number=number,
+        silenced=finding.silenced,
     )
 
 
