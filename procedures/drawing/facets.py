@@ -7,15 +7,14 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
 
-from shapely import MultiPoint, Polygon, union_all
+from shapely import Polygon, union_all
 
 from calculators.sections import Section
 from procedures.engine.axes import Axes
-from procedures.engine.branch import Feature
 from procedures.engine.path import Straight
 from procedures.engine.pose import PosedBranch, PosedSegment, Station
 
-from .views import Line, Spot, View, half_depth, heading, left_of, outline_of, projected, reach
+from .views import Line, Spot, View, half_depth, heading, hull, left_of, outline_of, projected, reach
 
 Kind = Literal["outline", "edge"]
 _FORESHORTENED = (
@@ -56,17 +55,18 @@ class Facet:
 
 def facet(branch: PosedBranch, posed: PosedSegment, view: View, *, worked: bool) -> Facet:
     """Return a segment as seen in a view, without its ends."""
-    stations = _with_bulges(branch, posed)
+    bulges = _bulges(branch, posed)
+    stations = _with_bulges(branch, posed, bulges)
     headings = [heading(one.axes, view) for one in stations]
     depths = [view.depth(one.axes.origin) for one in stations]
-    half = max(half_depth(one.section, one.axes, view) for one in (stations[0], stations[-1]))
+    half = max(half_depth(one.section, one.axes, view) for one in stations)
     is_band = all(seen > _FORESHORTENED for _, seen in headings)
     if is_band:
-        sides = _sides(branch, stations, [way for way, _ in headings], view)
-        ring = sides[0] + sides[1][::-1]
+        left, right = _sides(stations, [way for way, _ in headings], bulges, view)
+        ring, sides = left + right[::-1], [left, right]
     else:
         ring = _hulls(stations, view)
-        sides = ([*ring, ring[0]],)  # type: ignore[assignment]
+        sides = [[*ring, ring[0]]]
     made = Facet(branch.branch.name, posed, worked, ring, is_band, max(depths), min(depths), half)
     made.lines += [("outline", side) for side in sides]
     made.lines += [("edge", line) for line in _long_edges(posed, view)]
@@ -89,53 +89,60 @@ def cap(section: Section, axes: Axes, view: View) -> Line:
         low, high = reach(section, axes, view, across)
         x, y = view.flat(axes.origin)
         return [(x + across[0] * low, y + across[1] * low), (x + across[0] * high, y + across[1] * high)]
-    hull = MultiPoint(projected(section, axes, view)).convex_hull
-    if isinstance(hull, Polygon):
-        return [(x, y) for x, y in hull.exterior.coords]
-    return [(x, y) for x, y in hull.coords]
+    ring = hull(projected(section, axes, view))
+    return [*ring, ring[0]] if len(ring) > 2 else ring
 
 
 def joint(first: PosedSegment, second: PosedSegment, view: View) -> tuple[Kind, Line] | None:
     """Return the line that shows where two segments meet, or None where one runs smoothly into the other."""
     one, two = first.stations[-1], second.stations[0]
-    low, high = _reaches(one, view)
-    low_2, high_2 = _reaches(two, view)
+    way, seen = heading(one.axes, view)
+    across = left_of(way)
+    low, high = reach(one.section, one.axes, view, across)
+    low_2, high_2 = (at + _off(one, two, across, view) for at in reach(two.section, two.axes, view, across))
     if max(abs(low - low_2), abs(high - high_2)) > _TOUCH:
-        larger = one if high - low > high_2 - low_2 else two
-        return "outline", cap(larger.section, larger.axes, view)
-    if abs(_slope(first, view) - _slope(second, view)) > _KINK:
-        return "edge", cap(one.section, one.axes, view)
-    if (first.segment.twist and not second.segment.twist) or (
-        second.segment.twist and not first.segment.twist
-    ):
-        return "edge", cap(one.section, one.axes, view)
-    return None
+        if seen < 0.9995:
+            larger = one if high - low > high_2 - low_2 else two
+            return "outline", cap(larger.section, larger.axes, view)
+        x, y = view.flat(one.axes.origin)
+        ends = min(low, low_2), max(high, high_2)
+        return "outline", [(x + across[0] * end, y + across[1] * end) for end in ends]
+    twisted = bool(first.segment.twist) != bool(second.segment.twist)
+    turned = abs(_slope(first, view, at_end=True) - _slope(second, view, at_end=False)) > _KINK
+    return ("edge", cap(one.section, one.axes, view)) if twisted or turned else None
 
 
-def _reaches(station: Station, view: View) -> tuple[float, float]:
-    way, _ = heading(station.axes, view)
-    return reach(station.section, station.axes, view, left_of(way))
+def _off(one: Station, two: Station, across: Spot, view: View) -> float:
+    """Return how far the centre line jumps between two stations in one place, at a ledge [mm]."""
+    (x, y), (x_2, y_2) = view.flat(one.axes.origin), view.flat(two.axes.origin)
+    return (x_2 - x) * across[0] + (y_2 - y) * across[1]
 
 
-def _slope(posed: PosedSegment, view: View) -> float:
-    """Return how fast a run gets wider in a view, mm per mm."""
-    if posed.segment.start == posed.segment.end or posed.segment.length <= 0:
+def _slope(posed: PosedSegment, view: View, *, at_end: bool) -> float:
+    """Return how fast a run gets wider in a view at one of its ends, mm per mm."""
+    if posed.segment.is_even or posed.segment.length <= 0:
         return 0.0
-    first, last = _reaches(posed.stations[0], view), _reaches(posed.stations[-1], view)
-    return ((last[1] - last[0]) - (first[1] - first[0])) / posed.segment.length
+    one, two = posed.stations[-2:] if at_end else posed.stations[:2]
+    if two.at - one.at <= 0:
+        return 0.0
+    widths = []
+    for station in (one, two):
+        low, high = reach(station.section, station.axes, view, left_of(heading(station.axes, view)[0]))
+        widths.append(high - low)
+    return (widths[1] - widths[0]) / (two.at - one.at)
 
 
 # -- silhouettes -------------------------------------------------------------------------------------
 
 
-def _sides(branch: PosedBranch, stations: list[Station], ways: list[Spot], view: View) -> tuple[Line, Line]:
+def _sides(stations: list[Station], ways: list[Spot], bulges: list[_Bulge], view: View) -> tuple[Line, Line]:
     """Return the left and right side line of a run: at each station, as far out as its section reaches."""
     lefts: Line = []
     rights: Line = []
     for station, way in zip(stations, ways, strict=True):
         across = left_of(way)
         low, high = reach(station.section, station.axes, view, across)
-        more = _bulge(branch, station.at) / 2
+        more = sum(one.at(station.at) for one in bulges) / 2
         if more:
             more *= abs(station.axes.left[0] * across[0] + station.axes.left[view.upward] * across[1])
         x, y = view.flat(station.axes.origin)
@@ -147,19 +154,22 @@ def _sides(branch: PosedBranch, stations: list[Station], ways: list[Spot], view:
 def _hulls(stations: list[Station], view: View) -> Line:
     """Return the silhouette of a run seen end on or nearly so: the hulls between its stations, together."""
     outlines = [projected(one.section, one.axes, view) for one in stations]
-    if _runs_edge_on(stations, view):
-        return [(x, y) for x, y in _hull([spot for line in outlines for spot in line]).exterior.coords[:-1]]
-    hulls = [_hull(first + second) for first, second in pairwise(outlines)]
-    whole = hulls[0] if len(hulls) == 1 else union_all(hulls)
+    if len(outlines) == 2 or _runs_edge_on(stations, view):
+        return _with_area(hull([spot for line in outlines for spot in line]))
+    hulls = [Polygon(_with_area(hull(first + second))) for first, second in pairwise(outlines)]
+    whole = union_all(hulls)
     if not isinstance(whole, Polygon):
-        whole = _hull([spot for line in outlines for spot in line])
+        return _with_area(hull([spot for line in outlines for spot in line]))
     return [(x, y) for x, y in whole.exterior.coords[:-1]]
 
 
-def _hull(spots: Line) -> Polygon:
-    """Return the hull of some spots, given a hair of breadth where they lie in a line or in one place."""
-    hull = MultiPoint(spots).convex_hull
-    return hull if isinstance(hull, Polygon) else hull.buffer(1e-4)
+def _with_area(ring: Line) -> Line:
+    """Return a hull given a hair of breadth where its spots lie in a line or in one place."""
+    if len(ring) > 2:
+        return ring
+    hair = 1e-4
+    corners = [(x + a * hair, y + b * hair) for x, y in ring for a in (-1, 1) for b in (-1, 1)]
+    return hull(corners)
 
 
 def _runs_edge_on(stations: list[Station], view: View) -> bool:
@@ -172,35 +182,39 @@ def _runs_edge_on(stations: list[Station], view: View) -> bool:
 # -- bulges at holes ---------------------------------------------------------------------------------
 
 
-def _bulge_reach(feature: Feature, width: float) -> float:
-    """Return how far from its middle the bar stands out at a hole [mm]: over the hole and a wall more."""
-    wall = max((width + feature.bulge - feature.width) / 2, feature.length / 4)
-    return feature.length / 2 + wall
+@dataclass(frozen=True)
+class _Bulge:
+    """How the bar stands out at a hole: `most` mm wider at `middle`, nothing more from `wide` mm off."""
+
+    middle: float
+    most: float
+    wide: float
+
+    def at(self, at: float) -> float:
+        """Return how much wider the bar is at a distance along it [mm], rising and falling like a wave."""
+        off = abs(at - self.middle)
+        return self.most * (1 + math.cos(math.pi * off / self.wide)) / 2 if off < self.wide else 0.0
 
 
-def _bulge(branch: PosedBranch, at: float) -> float:
-    """Return how much wider the bar stands at a distance along it [mm], rising and falling like a wave."""
-    total = 0.0
+def _bulges(branch: PosedBranch, posed: PosedSegment) -> list[_Bulge]:
+    """Return the bulges that reach into a segment: over each hole and a wall beyond it."""
+    found = []
     for one in branch.branch.features:
         if one.bulge > 0:
-            wide = _bulge_reach(one, branch.branch.section_at(one.at).width)
-            off = abs(at - one.at)
-            if off < wide:
-                total += one.bulge * (1 + math.cos(math.pi * off / wide)) / 2
-    return total
+            width = branch.branch.section_at(one.at).width
+            wide = one.length / 2 + max((width + one.bulge - one.width) / 2, one.length / 4)
+            if one.at - wide < posed.high and posed.low < one.at + wide:
+                found.append(_Bulge(one.at, one.bulge, wide))
+    return found
 
 
-def _with_bulges(branch: PosedBranch, posed: PosedSegment) -> list[Station]:
+def _with_bulges(branch: PosedBranch, posed: PosedSegment, bulges: list[_Bulge]) -> list[Station]:
     """Return the stations of a segment, with more of them where holes make the bar stand out."""
     stations = list(posed.stations)
-    extra: set[float] = set()
-    for one in branch.branch.features:
-        if one.bulge > 0:
-            wide = _bulge_reach(one, branch.branch.section_at(one.at).width)
-            extra |= {one.at + wide * step / 8 for step in range(-8, 9)}
+    wanted = {one.middle + one.wide * step / 8 for one in bulges for step in range(-8, 9)}
     known = [one.at for one in stations]
     inside = [
-        at for at in extra if posed.low < at < posed.high and all(abs(at - one) > 1e-6 for one in known)
+        at for at in wanted if posed.low < at < posed.high and all(abs(at - one) > 1e-6 for one in known)
     ]
     stations += [Station(at, branch.axes_at(at), posed.segment.section_at(at - posed.low)) for at in inside]
     return sorted(stations, key=lambda one: one.at) if inside else stations

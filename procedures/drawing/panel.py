@@ -6,10 +6,12 @@ Heights on a panel are measured down from the X axis of the view; whoever puts i
 from __future__ import annotations
 
 import itertools
+import math
+from collections.abc import Iterable
 
 from procedures.engine.axes import Axes, Vector
 from procedures.engine.place import Span
-from procedures.engine.pose import Pose, PosedBranch
+from procedures.engine.pose import Pose, PosedBranch, Station
 
 from .canvas import Canvas, Words
 from .facets import Facet
@@ -21,6 +23,7 @@ from .scene import Scene
 from .sheet import Sheet
 from .views import Line, Spot, View, heading, is_clockwise, reach
 
+_ASIDE = 0.05  # mm: a centre line that jumps by less runs on
 _FINE = 6  # boxes that stand for a slanting run, so that words may come close to it
 
 
@@ -188,9 +191,9 @@ class Panel:
         for branch in self.pose.branches:
             if branch.branch.name in slanted or not branch.segments or not self._is_thick(branch):
                 continue
-            line = [self.view.flat(one.axes.origin) for seg in branch.segments for one in seg.stations]
-            for part in self.plot.lines(line):
-                self.canvas.line("centre", _longer(part, over))
+            for line in _runs([one.stations for one in branch.segments], self.view):
+                for part in self.plot.lines(line):
+                    self.canvas.line("centre", _longer(part, over))
 
     def _is_thick(self, branch: PosedBranch) -> bool:
         thick = max(min(one.segment.start.width, one.segment.start.thickness) for one in branch.segments)
@@ -253,6 +256,18 @@ class Panel:
             if self.canvas.taken.is_free(words.box, 0.3 * size):
                 self.canvas.write(words)
                 return
+
+
+def _runs(segments: Iterable[tuple[Station, ...]], view: View) -> list[Line]:
+    """Return the centre line of a branch, parted where it jumps aside at a ledge."""
+    runs: list[Line] = []
+    for stations in segments:
+        line = [view.flat(one.axes.origin) for one in stations]
+        if runs and math.dist(runs[-1][-1], line[0]) < _ASIDE:
+            runs[-1] += line[1:]
+        else:
+            runs.append(line)
+    return runs
 
 
 def _between(first: Spot, second: Spot, share: float) -> Spot:

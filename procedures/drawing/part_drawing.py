@@ -7,20 +7,19 @@ from math import sqrt
 from statistics import median
 
 from calculators.wording import METRIC, UnitSystem
-from procedures.engine.piece import Piece
-from procedures.engine.pose import CHORD, Pose, pose
+from procedures.engine.pose import CHORD, Pose
 from procedures.engine.replay import Frame, PartReplay
 
 from .annotate import Annotator
 from .canvas import Canvas
-from .datum import datum_of, held_at
+from .datum import datum_of
+from .figure import Figure
 from .footer import draw_footer
 from .labels import Loose
 from .mark_out import draw_mark_out
 from .notes import CurveNote, Notes, notes_of, notes_of_piece
 from .panel import Panel
-from .plot import Plot, Reach, plot, reach_of
-from .scene import cut_for, scene
+from .plot import Plot, Reach, plot
 from .sheet import Sheet, Size, sheet
 from .views import EDGE, PLAN, VIEWS, View
 from .words import describe
@@ -49,13 +48,14 @@ class PartDrawing:
         self.replayed = replayed
         self.units = units
         self.sheet: Sheet = sheet(size, width, tallest)
-        self._datum = datum_of(replayed)
-        self._notes = {frame.number: notes_of(frame) for frame in replayed.frames if frame.status == "done"}
-        self._poses = {number: self._pose(notes) for number, notes in self._notes.items()}
-        self._start = notes_of_piece(replayed.start)
-        everything = [(self._pose(self._start), self._start)]
-        everything += [(self._poses[number], notes) for number, notes in self._notes.items()]
-        reaches = [reach_of(posed, VIEWS, notes.worked + notes.lengths) for posed, notes in everything]
+        datum = datum_of(replayed)
+        self._start = Figure(notes_of_piece(replayed.start), replayed.part.key, datum)
+        self._figures = {
+            frame.number: Figure(notes_of(frame), replayed.part.key, datum)
+            for frame in replayed.frames
+            if frame.status == "done"
+        }
+        reaches = [one.reach for one in (self._start, *self._figures.values())]
         self.main = _main_view(reaches)
         stock = replayed.start.stock.section
         self.plot: Plot = plot(
@@ -66,17 +66,17 @@ class PartDrawing:
 
     def step(self, frame: Frame) -> str:
         """Return the drawing of a step: the piece after it, over the outline of what it was."""
-        notes = self._notes.get(frame.number) or notes_of(frame)
-        return self._drawn(notes, self._label(frame), before=frame.before if notes.before else None)
+        figure = self._figure(frame)
+        return self._drawn(figure, self.text(frame), self._before(frame, figure.notes))
 
     def start(self) -> str:
         """Return the drawing of the raw bar."""
-        return self._drawn(self._start, describe(self._start, self.units, title=self._title("raw bar")))
+        return self._drawn(self._start, self._describe(self._start.notes, "raw bar"))
 
     def final(self) -> str:
         """Return the drawing of the finished piece."""
-        notes = notes_of_piece(self.replayed.final)
-        return self._drawn(notes, describe(notes, self.units, title=self._title("finished")))
+        figure = self._made(notes_of_piece(self.replayed.final))
+        return self._drawn(figure, self._describe(figure.notes, "finished"))
 
     def mark_out(self) -> str:
         """Return the raw bar with every place to mark on it, its distance from the start and its use."""
@@ -84,53 +84,53 @@ class PartDrawing:
 
     def text(self, frame: Frame) -> str:
         """Return in words what the drawing of a step shows."""
-        return self._label(frame)
-
-    def _label(self, frame: Frame) -> str:
-        notes = self._notes.get(frame.number) or notes_of(frame)
         title = f"Step {frame.number}, {frame.title}"
         if frame.status != "done":
             title += " (not done)"
-        return describe(notes, self.units, title=title)
+        return describe(self._figure(frame).notes, self.units, title=title)
 
-    def _title(self, what: str) -> str:
-        return f"{self.replayed.part.name}, {what}"
+    def _describe(self, notes: Notes, what: str) -> str:
+        return describe(notes, self.units, title=f"{self.replayed.part.name}, {what}")
 
     # -- making one ------------------------------------------------------------------------------
 
-    def _pose(self, notes: Notes) -> Pose:
-        return self._posed(cut_for(notes.piece, notes.worked + notes.lengths))
+    def _made(self, notes: Notes) -> Figure:
+        return Figure(notes, self.replayed.part.key, self._start.datum)
 
-    def _posed(self, piece: Piece) -> Pose:
-        held = held_at(piece, self.replayed.part.key, self._datum)
-        chord = CHORD
-        if hasattr(self, "plot"):
-            chord = max(CHORD, self.sheet.finest / self.plot.scale)
-        return pose(piece, held=held, at_x=self._datum, chord=chord)
+    def _figure(self, frame: Frame) -> Figure:
+        return self._figures.get(frame.number) or self._made(notes_of(frame))
+
+    def _before(self, frame: Frame, notes: Notes) -> Figure | None:
+        """Return the piece that a step found, to be drawn as a ghost; None where nothing was done."""
+        if notes.before is None:
+            return None
+        last = self._figures.get(frame.number - 1, self._start)
+        if last.notes.piece.branches is frame.before.branches:
+            return last
+        return self._made(notes_of_piece(frame.before))
 
     def _gutter(self, reaches: Sequence[Reach]) -> float:
         """Return the room to keep free on the right, for heights beside a piece that is bent."""
         bent = any(top - low > _LEVEL for one in reaches for low, top in one.middles.values())
         return (2.4 if bent else 0.4) * self.sheet.letter
 
-    def _drawn(self, notes: Notes, label: str, before: Piece | None = None) -> str:
-        posed = self._pose(notes)
-        earlier = self._posed(before) if before is not None else None
-        views = self._views([one for one in (posed, earlier) if one is not None], notes)
+    def _drawn(self, figure: Figure, label: str, before: Figure | None = None) -> str:
+        figures = [figure] if before is None else [figure, before]
+        for one in figures:
+            one.finest = max(CHORD, self.sheet.finest / self.plot.scale)
+        views = self._views([one.pose for one in figures], figure.notes)
         panels: dict[str, Panel] = {
-            view.name: self._panel(view, posed, earlier, notes, two_views=len(views) > 1) for view in views
+            view.name: self._panel(view, figure, before, two_views=len(views) > 1) for view in views
         }
-        lost = self._annotate(panels, notes)
+        lost = self._annotate(panels, figure.notes)
         return self._composed([panels[view.name] for view in views], lost, label)
 
-    def _panel(
-        self, view: View, posed: Pose, earlier: Pose | None, notes: Notes, *, two_views: bool
-    ) -> Panel:
-        seen = scene(posed, view, notes.worked)
-        side = view is EDGE and two_views
-        panel = Panel(self._weighted(posed), self.plot, view, posed, seen, notes.worked, is_side=side)
-        if earlier is not None:
-            panel.draw_ghost(scene(earlier, view))
+    def _panel(self, view: View, figure: Figure, before: Figure | None, *, two_views: bool) -> Panel:
+        notes, side = figure.notes, view is EDGE and two_views
+        sheet = self._weighted(figure.pose)
+        panel = Panel(sheet, self.plot, view, figure.pose, figure.scene(view), notes.worked, is_side=side)
+        if before is not None:
+            panel.draw_ghost(before.scene(view))
         panel.draw_metal()
         panel.draw_holes(notes)
         if not self.sheet.is_small:

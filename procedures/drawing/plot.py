@@ -156,7 +156,11 @@ def _busy(branch: PosedBranch) -> list[Stretch]:
             found.append((low, high))
             continue
         before = branch.segments[index - 1] if index else None
-        if before is None or before.segment.end != posed.segment.start:
+        if (
+            before is None
+            or before.segment.end != posed.segment.start
+            or before.segment.shift != posed.segment.shift
+        ):
             found.append((posed.start.origin[0],) * 2)
     if branch.segments:
         found.append((branch.end.origin[0],) * 2)
@@ -170,7 +174,7 @@ def _busy(branch: PosedBranch) -> list[Stretch]:
 
 def _is_plain(posed: PosedSegment) -> bool:
     segment = posed.segment
-    return segment.is_straight and segment.start == segment.end and abs(posed.start.ahead[0]) > 1 - 1e-9
+    return segment.is_straight and segment.is_even and abs(posed.start.ahead[0]) > 1 - 1e-9
 
 
 def plot(sheet: Sheet, reaches: Sequence[Reach], thin: float, gutter: float) -> Plot:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from calculators.leaves import widest_at
 from calculators.sections import Section
 from procedures.engine.branch import Branch
 from procedures.engine.place import Span
@@ -76,7 +77,10 @@ def _corners(branch: Branch, spans: Sequence[Span]) -> list[_Corner]:
         high = low + one.length
         middle = (low + high) / 2
         close = any(span.low <= middle <= span.high for span in part)
-        for at, section in ((low, one.start), (high, one.end)):
+        ends = [(low, one.start), (high, one.end)]
+        if one.bulge:
+            ends.insert(1, (low + one.length * widest_at(one.start, one.end, one.bulge), one.widest))
+        for at, section in ends:
             rough = max(_COARSE, _SHARE * max(section.width, section.thickness))
             corners.append(_Corner(at, section, _FINE if close else rough))
         low = high
@@ -112,7 +116,7 @@ def _longest(branch: Branch, low: float, high: float) -> Section | None:
     """Return the section of the longest even segment within a run."""
     best: tuple[float, Section] | None = None
     for one in branch.segments_between(low, high):
-        if one.start == one.end and (best is None or one.length > best[0]):
+        if one.is_even and (best is None or one.length > best[0]):
             best = (one.length, one.start)
     return best[1] if best else None
 

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Literal
 
-from shapely import LineString, MultiPoint, Polygon, STRtree, make_valid, union_all
+from shapely import LineString, Polygon, STRtree, make_valid, union_all
 from shapely.geometry.base import BaseGeometry
 
-from procedures.engine.branch import Branch
-from procedures.engine.piece import Piece
 from procedures.engine.place import Span
 from procedures.engine.pose import Pose, PosedBranch
 
 from .facets import Facet, Kind, cap, end_cap, facet, joint
-from .views import Line, View
+from .views import Line, View, hull
 
 Seen = Literal["outline", "edge", "hidden"]
 _EPS = 0.02  # mm: polygons are taken this much smaller, so that lines which only touch are not lost
@@ -63,25 +61,6 @@ class _Cap:
     line: Line
     meets: str = ""  # "start" or "end" where children hang there: they take their share of it
     faces_away: bool = False
-
-
-def cut_for(piece: Piece, spans: Iterable[Span]) -> Piece:
-    """Return the piece with its segments cut at the ends of the spans, so that each is in or out of them."""
-    cuts: dict[str, set[float]] = {}
-    for span in spans:
-        if piece.has_branch(span.branch):
-            cuts.setdefault(span.branch, set()).update((span.low, span.high))
-    branches = tuple(_cut(one, sorted(cuts.get(one.name, ()))) for one in piece.branches)
-    return replace(piece, branches=branches)
-
-
-def _cut(branch: Branch, places: list[float]) -> Branch:
-    inside = [at for at in places if 1e-6 < at < branch.length - 1e-6]
-    if not inside:
-        return branch
-    ends = [0.0, *inside, branch.length]
-    runs = [one for low, high in itertools.pairwise(ends) for one in branch.segments_between(low, high)]
-    return replace(branch, segments=tuple(runs))
 
 
 def scene(pose: Pose, view: View, worked: Iterable[Span] = ()) -> Scene:
@@ -295,8 +274,8 @@ class _Crowd:
         first, second = cap(section, square, view), cap(section, branch.start, view)
         if len(first) != 2 or len(second) != 2:
             return None
-        hull = MultiPoint(first + second).convex_hull
-        return hull if isinstance(hull, Polygon) else None
+        ring = hull(first + second)
+        return Polygon(ring) if len(ring) > 2 else None
 
 
 def _covers(upper: Facet, lower: Facet) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from .curves import Cubic, smooth
 from .views import Spot
@@ -10,13 +11,16 @@ from .views import Spot
 
 def number(value: float) -> str:
     """Return a coordinate to a hundredth, as short as it goes: "12.5", "-.3", "0"."""
-    hundredths = round(value * 100)
-    if hundredths % 100 == 0:
-        return str(hundredths // 100) if hundredths >= 0 else str(-(-hundredths // 100))
+    return _figures(round(value * 100))
+
+
+@lru_cache(maxsize=1 << 16)  # the steps of drawings are mostly the same few thousand numbers
+def _figures(hundredths: int) -> str:
     sign = "-" if hundredths < 0 else ""
     whole, rest = divmod(abs(hundredths), 100)
-    figures = f"{rest:02d}".rstrip("0")
-    return f"{sign}{whole or ''}.{figures}"
+    if not rest:
+        return f"{sign}{whole}"
+    return f"{sign}{whole or ''}.{f'{rest:02d}'.rstrip('0')}"
 
 
 def path(spots: Sequence[Spot], *, closed: bool = False, fine: float = 0.0) -> str:
@@ -43,7 +47,7 @@ class _Pen:
 
     def __init__(self, start: Spot) -> None:
         self.x, self.y = _hundredths(start)
-        self.parts = [f"M{number(self.x / 100)}{_joined(self.y)}"]
+        self.parts = [f"M{_figures(self.x)}{_joined(self.y)}"]
         self.letter = ""
         self.step = (0, 0)  # a straight step not yet written: more may follow in its direction
 
@@ -83,7 +87,7 @@ class _Pen:
             self._put("v", [dy])
 
     def _put(self, letter: str, numbers: list[int]) -> None:
-        words = number(numbers[0] / 100) + "".join(_joined(one) for one in numbers[1:])
+        words = _figures(numbers[0]) + "".join(_joined(one) for one in numbers[1:])
         lead = letter if letter != self.letter else "" if words[0] == "-" else " "
         self.parts.append(lead + words)
         self.letter = letter
@@ -100,7 +104,7 @@ def _same_way(first: tuple[int, int], second: tuple[int, int]) -> bool:
 
 def _joined(hundredths: int) -> str:
     """Return a coordinate after another, with the space before it that it needs."""
-    words = number(hundredths / 100)
+    words = _figures(hundredths)
     return words if words.startswith("-") else f" {words}"
 
 

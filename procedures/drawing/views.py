@@ -89,3 +89,23 @@ def is_clockwise(spots: Line) -> bool:
         one[0] * two[1] - two[0] * one[1] for one, two in zip(spots, [*spots[1:], spots[0]], strict=True)
     )
     return area > 0
+
+
+def hull(spots: Line) -> Line:
+    """Return the convex hull of some spots, counter-clockwise; one or two spots where it has no area."""
+    found = sorted(set(spots))
+    if len(found) < 3:
+        return found
+    ring: Line = []
+    for side in (found, found[::-1]):
+        first = len(ring)
+        for spot in side:
+            while len(ring) > first + 1 and _side_of(ring[-2], ring[-1], spot) <= 1e-12:
+                ring.pop()
+            ring.append(spot)
+        ring.pop()
+    return ring
+
+
+def _side_of(first: Spot, second: Spot, third: Spot) -> float:
+    return (second[0] - first[0]) * (third[1] - first[1]) - (second[1] - first[1]) * (third[0] - first[0])

@@ -1,0 +1,100 @@
+"""A piece as drawings need it: cut where work begins and ends, and the slivers that heats leave joined up."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterable
+from dataclasses import replace
+
+from calculators.sections import Section
+from procedures.engine.branch import Branch
+from procedures.engine.path import Arc, Path, Spiral, Straight
+from procedures.engine.piece import Piece
+from procedures.engine.place import Span
+from procedures.engine.segment import Segment
+
+_APART = 0.15  # mm: steps smaller than this are not drawn
+
+
+def coarse(piece: Piece, spans: Iterable[Span] = ()) -> Piece:
+    """Return the piece with its segments cut at the ends of the spans; between those, as few as do."""
+    cuts: dict[str, set[float]] = {}
+    for span in spans:
+        cuts.setdefault(span.branch, set()).update((span.low, span.high))
+    branches = tuple(_coarse(one, cuts.get(one.name, set())) for one in piece.branches)
+    return replace(piece, branches=branches)
+
+
+def _coarse(branch: Branch, cuts: set[float]) -> Branch:
+    inside = sorted(at for at in cuts if 1e-6 < at < branch.length - 1e-6)
+    ends = [0.0, *inside, branch.length]
+    runs: list[Segment] = []
+    for low, high in itertools.pairwise(ends):
+        segments = branch.segments_between(low, high) if inside else branch.segments
+        runs += _joined(segments)
+    return replace(branch, segments=tuple(runs))
+
+
+def _joined(segments: Iterable[Segment]) -> list[Segment]:
+    """Return the segments with neighbours joined that are one run to the eye."""
+    joined: list[Segment] = []
+    corners: list[tuple[float, Section]] = []  # what the last one must not miss: (mm from its start, section)
+    for one in segments:
+        last = joined[-1] if joined else None
+        both = _both(last, one, corners) if last is not None else None
+        if last is None or both is None:
+            joined.append(one)
+            corners = []
+            continue
+        corners += [(last.length, last.end), (last.length, one.start)]
+        joined[-1] = both
+    return joined
+
+
+def _both(one: Segment, two: Segment, corners: list[tuple[float, Section]]) -> Segment | None:
+    """Return two neighbours as one segment, or None where that would be seen."""
+    alike = one.layers == two.layers and one.shift == two.shift and _rate(one) == _rate(two)
+    if not alike or one.bulge or two.bulge or not (one.length > 0 and two.length > 0):
+        return None
+    path = _path(one.path, two.path)
+    if path is None:
+        return None
+    whole = replace(
+        one, end=two.end, length=one.length + two.length, path=path, twist=one.twist + two.twist, origin=()
+    )
+    for at, section in (*corners, (one.length, one.end), (one.length, two.start)):
+        missed = zip(whole.section_at(at).g, section.g, strict=True)
+        if max(abs(a - b) for a, b in missed) > _APART:
+            return None
+    return whole
+
+
+def _rate(one: Segment) -> float:
+    return round(one.twist / one.length, 9) if one.length > 0 else 0.0
+
+
+def _path(one: Path, two: Path) -> Path | None:
+    """Return the path of two segments in a row where it is one curve, or None."""
+    if isinstance(one, Straight) and isinstance(two, Straight):
+        return one
+    if isinstance(one, Arc) and isinstance(two, Arc):
+        same = one.plane == two.plane and one.turn == two.turn and math.isclose(one.radius, two.radius)
+        return replace(one, angle=one.angle + two.angle) if same else None
+    if isinstance(one, Spiral) and isinstance(two, Spiral) and _one_spiral(one, two):
+        return replace(one, last=two.last, turns=one.turns + two.turns)
+    return None
+
+
+def _one_spiral(one: Spiral, two: Spiral) -> bool:
+    same = one.plane == two.plane and one.turn == two.turn and one.law == two.law
+    if not same or not math.isclose(one.last, two.first, rel_tol=1e-6):
+        return False
+    return math.isclose(_growth(one), _growth(two), rel_tol=1e-4)
+
+
+def _growth(one: Spiral) -> float:
+    """Return how fast the radius grows a turn, by the spiral's own law."""
+    if one.law == "logarithmic":
+        return math.log(one.last / one.first) / one.turns
+    return (one.last - one.first) / one.turns
