@@ -17,6 +17,7 @@ from procedures.printing.sheets import SHEETS
 from .following import resume_of
 from .wanted import Wanted, readable, wanted_by
 
+Link = dict[str, object]
 BODY = SafeString("<!-- the procedure -->")
 
 
@@ -30,6 +31,7 @@ def read(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         "procedure": procedure,
         "wanted": wanted,
         "views": views_of(request, wanted),
+        "versions": versions_of(request, wanted),
         "sheets": SHEETS,
         "resume": resume_of(request, wanted),
         "is_owner": may_edit(request.user, procedure),
@@ -47,22 +49,30 @@ def body_of(wanted: Wanted) -> SafeString:
     )
 
 
-def views_of(request: HttpRequest, wanted: Wanted) -> list[dict[str, object]]:
-    """Return the two ways to reckon, as links that keep the rest of the address."""
-    query = request.GET.copy()
-    query.pop("view", None)
-    rest = query.urlencode().removesuffix("=")
-    links = []
-    for text, nominal in (("With scale", False), ("Nominal", True)):
-        asked = "&".join(one for one in (rest, "view=nominal" if nominal else "") if one)
-        links.append(
-            {
-                "text": text,
-                "href": f"?{asked}" if asked else request.path,
-                "current": wanted.nominal == nominal,
-            }
-        )
-    return links
+def views_of(request: HttpRequest, wanted: Wanted) -> list[Link]:
+    """Return the two ways to reckon, as links that keep the version."""
+    draft = {"draft": ""} if "draft" in request.GET else {}
+    return [
+        link(request, "With scale", draft, current=not wanted.nominal),
+        link(request, "Nominal", {**draft, "view": "nominal"}, current=wanted.nominal),
+    ]
+
+
+def versions_of(request: HttpRequest, wanted: Wanted) -> list[Link]:
+    """Return what is public and the draft, as links that keep the view, for its owner."""
+    if not (wanted.procedure.is_public and may_edit(request.user, wanted.procedure)):
+        return []
+    view = {"view": "nominal"} if wanted.nominal else {}
+    return [
+        link(request, "As published", view, current=wanted.revision is not None),
+        link(request, "Draft", {"draft": "", **view}, current=wanted.revision is None),
+    ]
+
+
+def link(request: HttpRequest, text: str, query: dict[str, str], *, current: bool) -> Link:
+    """Return a link to this page with a query."""
+    asked = "&".join(f"{name}={value}" if value else name for name, value in query.items())
+    return {"text": text, "href": f"?{asked}" if asked else request.path, "current": current}
 
 
 @anyone
