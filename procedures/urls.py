@@ -12,7 +12,7 @@ from .views.author import (
     redo,
     undo,
 )
-from .views.drawings import drawing
+from .views.drawings import drawing, piece
 from .views.following import follow, follow_start
 from .views.home import home, procedure_list
 from .views.pages import delete, document, new, publish, settings, take_in, unpublish
@@ -46,6 +46,7 @@ urlpatterns = [
     path("p/<slug:slug>/redo/", redo, name="redo"),
     path("p/<slug:slug>/parts/", add_part, name="add_part"),
     path("p/<slug:slug>/parts/<slug:part>/", edit_part, name="edit_part"),
+    path("p/<slug:slug>/parts/<slug:part>/piece/", piece, name="piece"),
     path("p/<slug:slug>/parts/<slug:part>/delete/", delete_part, name="delete_part"),
     path("p/<slug:slug>/parts/<slug:part>/insert/", insert_step, name="insert_step"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/", edit_step, name="edit_step"),

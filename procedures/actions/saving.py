@@ -78,9 +78,12 @@ def save(procedure: Procedure, document: Mapping[str, Any], change: Change, by: 
     """
     if document == procedure.document:
         return
-    check(document)
-    now = timezone.now()
     procedure.document = dict(document)
+    try:
+        procedure.read()
+    except DocumentError as error:
+        raise _refused(error) from error
+    now = timezone.now()
     if not _carried_on(procedure, change, by, now):
         _append(procedure, change, by, now)
     procedure.title = document["title"]
@@ -93,7 +96,11 @@ def check(document: Mapping[str, Any]) -> None:
     try:
         engine_document.read(document, draft=True)
     except DocumentError as error:
-        raise Refused(f"{error.message} ({error.path})") from error
+        raise _refused(error) from error
+
+
+def _refused(error: DocumentError) -> Refused:
+    return Refused(f"{error.message} ({error.path})")
 
 
 def altered(document: Mapping[str, Any], alter: Callable[[Mapping[str, Any]], Stored]) -> Stored:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import MISSING, dataclass, field, fields
+from functools import cache
 from typing import Any, ClassVar, Self, dataclass_transform
 
 from calculators.sections import Section
@@ -15,7 +16,7 @@ from calculators.wording import Sentence, say
 
 from . import declare
 from .finding import Finding
-from .params import Param, ParamError
+from .params import Param, ParamError, PartParam
 from .piece import Piece
 from .place import Place, Point, Span
 from .sketch import Sketch
@@ -119,6 +120,12 @@ class Operation:
     def params(cls) -> dict[str, Param]:
         """Return the declared parameters by name, in order."""
         return {one.name: one.metadata["param"] for one in fields(cls)}  # type: ignore[arg-type]
+
+    @classmethod
+    @cache
+    def brings_in(cls) -> bool:
+        """Whether it takes another part of the procedure."""
+        return any(isinstance(one, PartParam) for one in cls.params().values())
 
     @classmethod
     def default(cls, name: str) -> Any:

@@ -120,6 +120,16 @@ class StepForm(forms.Form):
         return [entry for one in self.givens for entry in one.entries if entry.name != one.chosen]
 
     @property
+    def is_known(self) -> bool:
+        """Whether there is an operation to make fields of. (A template would call `kind` itself.)"""
+        return self.kind is not None
+
+    @property
+    def help(self) -> str:
+        """What the operation does."""
+        return self.kind.help if self.kind else ""
+
+    @property
     def shown_entries(self) -> list[Entry]:
         """The entries whose fields are seen: all but those that follow."""
         unchosen = self.unchosen

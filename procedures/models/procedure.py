@@ -8,6 +8,9 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
+from procedures.engine.document import Document
+from procedures.engine.document import read as read_stored
+
 
 class Procedure(models.Model):
     """One procedure. `document` is the draft as it stands, in the form the engine reads.
@@ -31,6 +34,8 @@ class Procedure(models.Model):
     created = models.DateTimeField(auto_now_add=True)
     updated = models.DateTimeField(auto_now=True)
 
+    _read: tuple[Any, Document] | None = None
+
     class Meta:
         ordering = ("-updated", "-pk")
         indexes = (
@@ -43,6 +48,12 @@ class Procedure(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("procedures:read", args=[self.slug])
+
+    def read(self) -> Document:
+        """Return the draft as the engine reads it, kept until `document` changes. Raises DocumentError."""
+        if self._read is None or self._read[0] is not self.document:
+            self._read = self.document, read_stored(self.document, draft=True)
+        return self._read[1]
 
     @property
     def is_public(self) -> bool:

@@ -23,7 +23,6 @@ from procedures.forms import Entry, PartForm, StepForm
 from procedures.models import Procedure
 
 from .bench import Bench
-from .rows import Row
 
 AT_BENCH = "procedures/author/"
 
@@ -51,22 +50,25 @@ def page(bench: Bench, status: int = 200, **more: Any) -> HttpResponse:
     """Return the page, or all its parts, with the step or the bar at the bench."""
     panel = more.pop("panel", AT_BENCH + ("_step.html" if bench.step else "_bar.html"))
     context = {"bench": bench, "panel": panel, **more}
-    name = "_whole.html" if wants_parts(bench.request) else "page.html"
-    return render(bench.request, AT_BENCH + name, context, status=status)
+    if not wants_parts(bench.request):
+        return render(bench.request, AT_BENCH + "page.html", context, status=status)
+    response = render(bench.request, AT_BENCH + "_whole.html", context, status=status)
+    is_page = bench.request.method == "GET"
+    return push_url(response, bench.request.get_full_path() if is_page else bench.here)
 
 
 def moved_on(bench: Bench, said: str) -> HttpResponse:
     """Return the answer to a change of the list: the page where the bench is now."""
     if not wants_parts(bench.request):
         return redirect(bench.here)
-    return push_url(page(bench, said=said), bench.here)
+    return page(bench, said=said)
 
 
-def edited(bench: Bench, since: tuple[Row, ...] | None) -> HttpResponse:
+def edited(bench: Bench) -> HttpResponse:
     """Return the answer to a change of values: all that may have changed, but not what is typed in."""
     if not wants_parts(bench.request):
         return redirect(bench.here)
-    context = {"bench": bench, "rows": bench.rows_changed(since)}
+    context = {"bench": bench, "rows": bench.rows_changed}
     return render(bench.request, AT_BENCH + "_answer.html", context)
 
 
@@ -148,7 +150,7 @@ def both(
         "title": "This was changed while you worked on it",
         "theirs": f"Saved by {who(conflict, bench.request)}",
         "rows": rows,
-        "actions": choice(form_id, over, bench.here, bench.action),
+        "actions": choice(form_id, over, bench.here),
     }
     if not wants_parts(bench.request):
         return page(bench, status=409, conflict=shown)
@@ -156,12 +158,9 @@ def both(
     return render(bench.request, AT_BENCH + "_conflict_answer.html", context, status=409)
 
 
-def choice(form_id: str, over: str, take: str, action: str = "") -> SafeString:
-    """Return the two buttons of a conflict: save over what is there, or go to `take` and see it.
-
-    With the address that htmx posts to as `action`, the page stays where it is.
-    """
-    context = {"form_id": form_id, "over": over, "take": take, "action": action}
+def choice(form_id: str, over: str, take: str) -> SafeString:
+    """Return the two buttons of a conflict: save over what is there, or go to `take` and see it."""
+    context = {"form_id": form_id, "over": over, "take": take}
     return SafeString(render_to_string(AT_BENCH + "_conflict_actions.html", context))
 
 

@@ -14,7 +14,7 @@ from procedures.access import MemberRequest, procedure_editor
 from procedures.actions import EditConflict, Refused
 from procedures.editing import NoSuchPlace
 from procedures.engine.catalogue import catalogue, find
-from procedures.engine.operation import FAMILIES
+from procedures.engine.operation import FAMILIES, Operation
 from procedures.forms import Offer, StepForm, with_row_added, with_row_removed
 from procedures.models import Edit, Procedure
 
@@ -32,7 +32,7 @@ from .answers import (
     wants_parts,
 )
 from .bench import Bench
-from .rows import rows_sent
+from .kept import recalled
 
 
 @procedure_editor
@@ -54,19 +54,22 @@ def picker_of(bench: Bench, after: str, query: str) -> dict[str, Any]:
     words = query.casefold().split()
     families = []
     for key, title in FAMILIES.items():
-        found = [
-            one
-            for one in catalogue().values()
-            if one.family == key
-            and all(
-                word in " ".join((one.title, *one.synonyms, title, one.help)).casefold() for word in words
-            )
-        ]
+        found = [one for one in catalogue().values() if one.family == key and is_called(one, title, words)]
         if found:
-            families.append({"title": title, "operations": found})
+            # Not the classes themselves: a template would call them.
+            shown = [
+                {name: getattr(one, name) for name in ("id", "title", "help", "synonyms")} for one in found
+            ]
+            families.append({"title": title, "operations": shown})
     step = bench.part.step(after)
     where = f"After step {step.number}, {step.title}." if step else f"As the first step of {bench.part.name}."
     return {"after": step.key if step else "", "where": where, "query": query, "families": families}
+
+
+def is_called(operation: type[Operation], family: str, words: list[str]) -> bool:
+    """Whether every word begins a word of what an operation goes by."""
+    text = " ".join((operation.title, *operation.synonyms, family, operation.help)).casefold()
+    return all(re.search(rf"(?<!\w){re.escape(word)}", text) for word in words)
 
 
 @procedure_editor
@@ -83,7 +86,6 @@ def edit_step(request: MemberRequest, procedure: Procedure, part: str, step: str
     form = bench.step_form(data, offering=False)
     if not form.is_valid():
         return refused(bench, bench.step_form(data))
-    since = rows_sent.recall(procedure, bench.part_key, bench.units)
     try:
         saved = save_step(bench, form, data)
     except EditConflict as conflict:
@@ -91,7 +93,8 @@ def edit_step(request: MemberRequest, procedure: Procedure, part: str, step: str
     except Refused as refusal:
         return turned_down(bench, str(refusal))
     after = Bench(request, saved, part, step)
-    return moved_on(after, "Saved") if data.keys() & REDRAWN else edited(after, since)
+    after.earlier = recalled(procedure)
+    return moved_on(after, "Saved") if data.keys() & REDRAWN else edited(after)
 
 
 REDRAWN = {"remove", "mend", "over"}  # what is posted with these changes the form itself

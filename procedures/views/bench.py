@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.http import QueryDict
 from django.urls import reverse
@@ -15,17 +15,21 @@ from calculators.wording import UnitSystem
 from procedures import editing, queries
 from procedures.access import MemberRequest
 from procedures.editing import Stored
-from procedures.engine import document as engine_document
 from procedures.engine.catalogue import find
 from procedures.engine.document import Document
 from procedures.engine.finding import Finding
-from procedures.engine.replay import Frame, Replay, replay
+from procedures.engine.piece import Piece
+from procedures.engine.replay import Frame, PartReplay, Replay
 from procedures.forms import Offer, PartForm, PhotoForm, StepForm
 from procedures.models import Procedure
 from procedures.presenting import ShownPart, ShownProcedure, ShownStep
 
-from .rows import Row, bench_address, rendered, rows_of, rows_sent
+from .kept import Shown, shown
+from .rows import Row, bench_address, rendered, rows_of
 from .shown_photos import photo_finder
+
+if TYPE_CHECKING:
+    from procedures.drawing import PartDrawing
 
 
 @dataclass(frozen=True)
@@ -45,7 +49,8 @@ class BenchFinding:
 class Bench:
     """The author's page for one draft, with one part open and one of its steps, or its bar, at the bench.
 
-    Everything is reckoned when it is first asked for. Raises DocumentError where the draft no longer reads.
+    Everything is reckoned when it is first asked for; DocumentError is raised then, where the draft no
+    longer reads.
     """
 
     def __init__(self, request: MemberRequest, procedure: Procedure, part: str = "", step: str = "") -> None:
@@ -53,25 +58,35 @@ class Bench:
         self.procedure = procedure
         self.user = request.user
         self.units = request.units
-        self.document: Document = engine_document.read(procedure.document, draft=True)
-        keys = [one.key for one in self.document.parts]
+        self.earlier: Shown | None = None  # what was shown before the change that is being answered
+        keys = [one["key"] for one in procedure.document["parts"]]
         self.part_key = part if part in keys else keys[0]
         self.step_key = step
         # A form that was posted and has something wrong with it, to be shown as it was typed.
         self.typed: StepForm | None = None
         self.typed_bar: PartForm | None = None
 
+    @property
+    def document(self) -> Document:
+        """The draft as the engine reads it. Raises DocumentError."""
+        return self.procedure.read()
+
     # -- the replay ------------------------------------------------------------------------------
 
     @cached_property
+    def kept(self) -> Shown:
+        """What is remembered of this version of the draft, reckoned now if nothing is."""
+        return shown(self.procedure, self.earlier)
+
+    @property
     def replayed(self) -> Replay:
         """The draft replayed."""
-        return replay(self.document)
+        return self.kept.replayed
 
     @cached_property
     def shown(self) -> ShownProcedure:
         """The same in the reader's units."""
-        return ShownProcedure(self.replayed, self.units, "screen", find_photo=photo_finder(self.procedure))
+        return ShownProcedure(self.replayed, self.units, find_photo=photo_finder(self.procedure))
 
     @cached_property
     def part(self) -> ShownPart:
@@ -88,17 +103,25 @@ class Bench:
     @cached_property
     def rows(self) -> tuple[Row, ...]:
         """The steps of the open part, as the list shows them."""
-        rows = rows_of(self.part, self.procedure)
-        rows_sent.remember(self.procedure, self.part_key, self.units, rows)
-        return rows
+        known = self.kept.rows.get(self._list)
+        if known is None:
+            earlier = self.earlier.list_of(self.part_key, self.units) if self.earlier else None
+            known = self.kept.rows[self._list] = rows_of(self.part, self.procedure, earlier)
+        return known
+
+    @property
+    def _list(self) -> tuple[str, str]:
+        return self.part_key, self.units.id
 
     @property
     def rendered_rows(self) -> list[SafeString]:
         """The same as HTML."""
         return [rendered(row, current=row.key == self.step_key) for row in self.rows]
 
-    def rows_changed(self, since: tuple[Row, ...] | None) -> list[SafeString] | None:
-        """Return the rows that differ from those sent before, to be swapped; None for the whole list."""
+    @property
+    def rows_changed(self) -> list[SafeString] | None:
+        """The rows that differ from those shown before the change, to be swapped; None for the whole list."""
+        since = self.earlier.rows.get(self._list) if self.earlier else None
         if since is None or [one.key for one in since] != [one.key for one in self.rows]:
             return None
         changed = [new for old, new in zip(since, self.rows, strict=True) if new != old]
@@ -241,12 +264,23 @@ class Bench:
 
     @property
     def drawing(self) -> SafeString:
-        """The large drawing: the step at the bench or the piece it finds; for the bar, the finished piece."""
-        pen = self.part.pen
+        """The large drawing: the step at the bench or the piece it finds; for the bar, the finished piece.
+
+        It has a scale of its own, as large as it goes. The list beside it is what keeps to one scale, and
+        that takes the measure of every step.
+        """
+        frames = self.part.replayed.frames
         if self.step is None:
-            return SafeString(pen.final() if self.part.steps else pen.start())
-        done = [one for one in self.part.replayed.frames[: self.step.number] if one.status == "done"]
-        return SafeString(pen.step(done[-1]) if done else pen.start())  # the drawing code escapes
+            return SafeString(self._pen(self.part.replayed.final).final())
+        done = [one for one in frames[: self.step.number] if one.status == "done"]
+        if not done:
+            return SafeString(self._pen(self.part.replayed.start).final())
+        return SafeString(self._pen(done[-1].before, done[-1]).step(done[-1]))  # the drawing code escapes
+
+    def _pen(self, start: Piece, *frames: Frame) -> PartDrawing:
+        from procedures.drawing import PartDrawing  # slow to import, and most requests draw nothing
+
+        return PartDrawing(PartReplay(self.part.part, start, frames), self.units, "screen")
 
     @property
     def drawing_words(self) -> str:
@@ -286,6 +320,12 @@ class Bench:
         return bench_address(self.procedure.slug, part, step)
 
     @property
+    def piece_address(self) -> str:
+        """The address of the large drawing alone."""
+        address = reverse("procedures:piece", args=[self.procedure.slug, self.part_key])
+        return f"{address}?step={self.step.key}" if self.step else address
+
+    @property
     def bar_address(self) -> str:
         """The address of the page with the bar of the open part at the bench."""
         return self.address(self.part_key)
@@ -299,13 +339,6 @@ class Bench:
     def add_address(self) -> str:
         """The address for choosing a step to put at the end."""
         return f"{self.bar_address}&after={self.part.steps[-1].key if self.part.steps else ''}"
-
-    @property
-    def action(self) -> str:
-        """The address that the form at the bench is posted to."""
-        if self.step is None:
-            return reverse("procedures:edit_part", args=[self.procedure.slug, self.part_key])
-        return reverse("procedures:edit_step", args=[self.procedure.slug, self.part_key, self.step_key])
 
     @property
     def here(self) -> str:

@@ -1,49 +1,42 @@
-"""The small drawings in the author's list of steps, each kept by the digest of all it is made from."""
+"""The drawings of the author's page that come by themselves: they take longer than the numbers."""
 
 from __future__ import annotations
 
-from django.core.cache import cache
 from django.http import Http404, HttpResponse
+from django.shortcuts import render
 from django.views.decorators.http import require_safe
+from django_htmx.http import trigger_client_event
 
-from calculators.wording import UnitSystem
 from procedures.access import MemberRequest, procedure_editor
-from procedures.drawing import PartDrawing
-from procedures.editing import NoSuchPlace
-from procedures.engine import document as engine_document
-from procedures.engine.replay import replay
 from procedures.models import Procedure
 
-from .answers import readable_draft
-from .rows import drawing_digests
-
-KEPT = 7 * 24 * 3600  # seconds
-YEAR = 365 * 24 * 3600  # seconds
+from .answers import AT_BENCH, readable_draft
+from .bench import Bench
+from .kept import shown
 
 
 @procedure_editor
 @readable_draft
 @require_safe
 def drawing(request: MemberRequest, procedure: Procedure, part: str, step: str) -> HttpResponse:
-    """Owner: the small drawing of a step as SVG. With the digest of what is drawn as `v` it never changes."""
-    units = request.units
-    try:
-        digest = drawing_digests(procedure.document, part, units)[step]
-    except (NoSuchPlace, KeyError) as error:
-        raise Http404("There is no such step here.") from error
-    svg: str | None = cache.get(f"small-drawing:{digest}")
-    if svg is None:
-        svg = drawn(procedure, part, step, units)
-        cache.set(f"small-drawing:{digest}", svg, KEPT)
-    response = HttpResponse(svg, content_type="image/svg+xml")
-    is_named = request.GET.get("v") == digest
-    response["Cache-Control"] = f"private, max-age={YEAR}, immutable" if is_named else "no-store"
-    return response
+    """Owner: the small drawing of a step as SVG, with the scale it shares with the others of its part."""
+    kept = shown(procedure)
+    replayed = kept.replayed.part(part)
+    frame = next((one for one in replayed.frames if one.key == step), None) if replayed else None
+    if frame is None or frame.status != "done":
+        raise Http404("There is no drawing of such a step here.")
+    pen = kept.pen(part, request.units)
+    response = HttpResponse(pen.step(frame), content_type="image/svg+xml")
+    response["Cache-Control"] = "no-store"  # another scale changes it, and its address does not tell
+    return trigger_client_event(
+        response, "author:scale", {"scale": f"{part} {pen.plot.scale:.6g}"}, after="swap"
+    )
 
 
-def drawn(procedure: Procedure, part: str, step: str, units: UnitSystem) -> str:
-    """Return the drawing of a step; nothing for one that does not come about."""
-    replayed = replay(engine_document.read(procedure.document, draft=True)).part(part)
-    assert replayed is not None
-    frame = next(one for one in replayed.frames if one.key == step)
-    return PartDrawing(replayed, units, "small").step(frame) if frame.status == "done" else "<svg/>"
+@procedure_editor
+@readable_draft
+@require_safe
+def piece(request: MemberRequest, procedure: Procedure, part: str) -> HttpResponse:
+    """Owner: the large drawing of the step at the bench, or of the part, and the words under it."""
+    bench = Bench(request, procedure, part, request.GET.get("step", ""))
+    return render(request, AT_BENCH + "_piece.html", {"bench": bench})

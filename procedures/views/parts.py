@@ -42,7 +42,7 @@ def edit_part(request: MemberRequest, procedure: Procedure, part: str) -> HttpRe
     except Refused as refusal:
         return turned_down(bench, str(refusal))
     after = Bench(request, saved, part)
-    return moved_on(after, "Saved") if "over" in request.POST else edited(after, since=None)
+    return moved_on(after, "Saved") if "over" in request.POST else edited(after)
 
 
 def part_conflict(bench: Bench, form: PartForm, conflict: EditConflict) -> HttpResponse:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -16,6 +15,7 @@ from calculators.wording import UnitSystem
 from procedures import editing
 from procedures.engine.catalogue import find
 from procedures.engine.operation import Operation
+from procedures.engine.replay import Frame
 from procedures.models import Procedure
 from procedures.presenting import ShownPart, ShownStep
 from procedures.presenting.edition import edition
@@ -63,10 +63,26 @@ def bench_address(slug: str, part: str, step: str = "") -> str:
     return f"{reverse('procedures:edit', args=[slug])}?{query}"
 
 
-def rows_of(part: ShownPart, procedure: Procedure) -> tuple[Row, ...]:
-    """Return the rows of a part's steps."""
+EarlierList = list[tuple[Frame, Row]]
+
+
+def rows_of(part: ShownPart, procedure: Procedure, earlier: EarlierList | None = None) -> tuple[Row, ...]:
+    """Return the rows of a part's steps; those of frames that an earlier list has too are taken from it."""
     digests = drawing_digests(procedure.document, part.key, part.units)
-    return tuple(_row(one, procedure.slug, digests[one.key]) for one in part.steps)
+    same = dict(enumerate(earlier or ()))
+    rows = []
+    for index, step in enumerate(part.steps):
+        frame, row = same.get(index, (None, None))
+        if row and frame and _tells_the_same(frame, step.frame):
+            rows.append(row)
+        else:
+            rows.append(_row(step, procedure.slug, digests[step.key]))
+    return tuple(rows)
+
+
+def _tells_the_same(old: Frame, new: Frame) -> bool:
+    """Whether a frame was taken from an earlier replay as it was, and is found the same by the rules."""
+    return old.after is new.after and old.step is new.step and old.findings == new.findings
 
 
 def _row(step: ShownStep, slug: str, digest: str) -> Row:
@@ -89,34 +105,6 @@ def _row(step: ShownStep, slug: str, digest: str) -> Row:
     )
 
 
-class RowsSent:
-    """The rows that were sent last for a version of a draft, so that an edit sends only those that changed.
-
-    Kept by each process for itself: where nothing is remembered, the whole list is sent.
-    """
-
-    def __init__(self, most: int = 256) -> None:
-        self._kept: OrderedDict[tuple[object, ...], tuple[Row, ...]] = OrderedDict()
-        self._most = most
-
-    def remember(self, procedure: Procedure, part: str, units: UnitSystem, rows: tuple[Row, ...]) -> None:
-        """Keep what was sent for the version the procedure is at."""
-        self._kept[_version(procedure, part, units)] = rows
-        while len(self._kept) > self._most:
-            self._kept.popitem(last=False)
-
-    def recall(self, procedure: Procedure, part: str, units: UnitSystem) -> tuple[Row, ...] | None:
-        """Return what was sent for the version the procedure is at, or None."""
-        return self._kept.get(_version(procedure, part, units))
-
-
-rows_sent = RowsSent()
-
-
-def _version(procedure: Procedure, part: str, units: UnitSystem) -> tuple[object, ...]:
-    return procedure.pk, procedure.version, procedure.updated, part, units.id
-
-
 @lru_cache(maxsize=4096)
 def rendered(row: Row, *, current: bool = False, oob: bool = False) -> SafeString:
     """Return the row as HTML; most rows of a long list are the same from one edit to the next."""
@@ -127,12 +115,11 @@ def rendered(row: Row, *, current: bool = False, oob: bool = False) -> SafeStrin
 def drawing_digests(document: Mapping[str, Any], part_key: str, units: UnitSystem) -> dict[str, str]:
     """Return the digest of each step's small drawing, by step key, without replaying anything.
 
-    A drawing follows from the bar and every step up to its own, so the digests are a chain of those. It may
-    change where the drawing does not; never the other way round.
+    A drawing follows from the bar and every step up to its own, so the digests are a chain of those; only its
+    scale, which all drawings of a part share, follows from the later steps too.
     """
     part = editing.part_of(document, part_key)
     others = document["parts"] if _brings_in(part) else []
-    # All drawings of a part share one scale, which follows from its longest piece: so from all of it.
     chain = editing.digest(
         [edition(), units.id, part["stock"], part.get("material"), document.get("scale"), others]
     )
@@ -146,4 +133,4 @@ def drawing_digests(document: Mapping[str, Any], part_key: str, units: UnitSyste
 def _brings_in(part: Mapping[str, Any]) -> bool:
     """Whether a step of the part brings another part in."""
     kinds: list[type[Operation] | None] = [find(one["operation"]) for one in part.get("steps", [])]
-    return any(param.kind == "part" for kind in kinds if kind for param in kind.params().values())
+    return any(kind.brings_in() for kind in kinds if kind)

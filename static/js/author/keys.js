@@ -11,11 +11,7 @@ export function start(root) {
     if (!found) return;
     event.preventDefault();
     const button = found.matches("form") ? found.querySelector("button") : found;
-    if (button.getAttribute("aria-disabled") !== "true") button.form.requestSubmit(button);
-  });
-  // A button that can do nothing now keeps its place and its focus, but is not sent.
-  root.addEventListener("click", (event) => {
-    if (event.target.closest("button[aria-disabled='true']")) event.preventDefault();
+    button.form.requestSubmit(button);
   });
 }
 

@@ -28,7 +28,8 @@ function rowOf(grip) {
 const placeOf = (row) => [...row.parentElement.children].indexOf(row);
 
 function move(row, to) {
-  window.htmx.ajax("POST", row.dataset.move, { source: row, swap: "none", values: { to } });
+  // By the page itself: the row is swapped away by the answer to the move before.
+  window.htmx.ajax("POST", row.dataset.move, { source: row.closest("#bench"), swap: "none", values: { to } });
 }
 
 function drag(row, grip, begin) {
@@ -37,7 +38,6 @@ function drag(row, grip, begin) {
   const following = row.nextElementSibling;
   begin.preventDefault();
   grip.focus();
-  grip.setPointerCapture(begin.pointerId);
   row.classList.add(MOVING);
 
   const follow = (event) => {
@@ -46,8 +46,8 @@ function drag(row, grip, begin) {
     if (over !== row.nextElementSibling) list.insertBefore(row, over ?? null);
   };
   const end = (event) => {
-    grip.removeEventListener("pointermove", follow);
-    for (const name of ["pointerup", "pointercancel"]) grip.removeEventListener(name, end);
+    document.removeEventListener("pointermove", follow);
+    for (const name of ["pointerup", "pointercancel"]) document.removeEventListener(name, end);
     document.removeEventListener("keydown", giveUp, true);
     row.classList.remove(MOVING);
     const to = placeOf(row);
@@ -60,8 +60,9 @@ function drag(row, grip, begin) {
     event.preventDefault();
     end(event);
   };
-  grip.addEventListener("pointermove", follow);
-  for (const name of ["pointerup", "pointercancel"]) grip.addEventListener(name, end);
+  // On the document: moving the row in the page would end a capture by its grip.
+  document.addEventListener("pointermove", follow);
+  for (const name of ["pointerup", "pointercancel"]) document.addEventListener(name, end);
   document.addEventListener("keydown", giveUp, true);
 }
 

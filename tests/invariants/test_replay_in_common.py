@@ -1,0 +1,51 @@
+"""Taking from an earlier replay what two documents have in common changes nothing of the result."""
+
+from dataclasses import replace
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from procedures.engine.replay import replay
+
+from .procedures_at_random import documents
+from .test_laws import drafted, lawful
+
+seeds = st.randoms(use_true_random=False)
+
+
+def changed(document, random):
+    """The document with one thing changed: a step's heats, its order, its presence, or the bar."""
+    part = random.choice(document.parts)
+    steps = list(part.steps)
+    at = random.randrange(len(steps)) if steps else 0
+    what = random.choice(["heats", "swap", "drop", "bar", "name", "fire", "nothing"])
+    if what == "heats" and steps:
+        steps[at] = replace(steps[at], heats=steps[at].heats + 1)
+    elif what == "swap" and len(steps) > 1:
+        steps[at], steps[at - 1] = steps[at - 1], steps[at]
+    elif what == "drop" and steps:
+        del steps[at]
+    elif what == "bar":
+        part = replace(part, length=part.length + 7)
+    elif what == "name":
+        part = replace(part, name="Another name")
+    elif what == "fire":
+        document = replace(document, scale=replace(document.scale, forging=0.2))
+    new = replace(part, steps=tuple(steps))
+    return replace(document, parts=tuple(new if one.key == new.key else one for one in document.parts))
+
+
+@given(documents(), seeds)
+@lawful
+def test_replay_with_an_earlier_one_is_the_same(stored, random):
+    before = drafted(stored)
+    after = changed(before, random)
+    assert replay(after, earlier=replay(before)) == replay(after)
+
+
+@given(documents(), seeds)
+@lawful
+def test_an_earlier_nominal_replay_lends_nothing_to_one_with_scale(stored, random):
+    before = drafted(stored)
+    after = changed(before, random)
+    assert replay(after, earlier=replay(before, nominal=True)) == replay(after)
