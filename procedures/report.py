@@ -12,9 +12,11 @@
               "heats", "welding_heats" (all members counted), "instruction", "check" (texts or null),
               "findings": [{"level", "code", "message", "hint", "field", "source"}],
               "branches": [BRANCH, ...], "groups": {name: [branch, ...]},
-              "joints": [{"kind", "branch", "at", "name"}],
+              "joints": [{"kind", "branch", "at" (of its first place), "name", "places": [{"branch", "at"}],
+                          "moves", "clearance" (null where no hole)}],
               "volume", "mass", "ledger"}
-    BRANCH   {"name", "attached": null | {"parent", "at", "angle", "elevation", "offset"},
+    BRANCH   {"name", "attached": null | {"parent", "at", "angle", "elevation", "offset", "ahead", "up",
+                                          "roll", "by"},
               "length", "volume",
               "segments": [{"start": SECTION, "end": SECTION, "length", "volume", "path", "twist", "layers",
                             "bulge", "shift": [left, up], "texture"}],
@@ -105,7 +107,15 @@ def _step(frame: Frame, units: UnitSystem) -> Fields:
         "branches": [_branch(one) for one in piece.branches],
         "groups": {name: list(members) for name, members in sorted(piece.groups.items())},
         "joints": [
-            {"kind": one.kind, "branch": one.branch, "at": _number(one.at), "name": one.name}
+            {
+                "kind": one.kind,
+                "branch": one.places[0].branch,
+                "at": _number(one.places[0].at),
+                "name": one.name,
+                "places": [{"branch": held.branch, "at": _number(held.at)} for held in one.places],
+                "moves": one.moves,
+                "clearance": None if one.clearance is None else _number(one.clearance),
+            }
             for one in piece.joints
         ],
         "volume": _number(piece.volume),
@@ -136,6 +146,10 @@ def _branch(branch: Branch) -> Fields:
             "angle": _number(attached.angle),
             "elevation": _number(attached.elevation),
             "offset": _number(attached.offset),
+            "ahead": _number(attached.ahead),
+            "up": _number(attached.up),
+            "roll": _number(attached.roll),
+            "by": _number(attached.by),
         },
         "length": _number(branch.length),
         "volume": _number(branch.volume),

@@ -33,7 +33,9 @@ class Attachment:
     """How a branch hangs on its parent: on an `end` of it or `at` a distance from its start [mm].
 
     `angle` turns it to the left in plan, `elevation` upwards, in degrees away from the parent's own
-    direction there; `offset` [mm] is how far its centreline starts to the left of the parent's.
+    direction there, and `roll` then about its own length, by the right-hand rule. What hangs there is the
+    place `by` mm from its own start; it lies `ahead` along the parent's centreline, `offset` to the left of
+    it and `up` above it [mm].
     """
 
     parent: str
@@ -41,6 +43,10 @@ class Attachment:
     angle: float = 0.0
     elevation: float = 0.0
     offset: float = 0.0
+    ahead: float = 0.0
+    up: float = 0.0
+    roll: float = 0.0
+    by: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +68,11 @@ class Branch:
     def volume(self) -> float:
         """Volume [mm³], holes and bosses reckoned in."""
         return sum(one.volume for one in self.segments) + sum(one.volume for one in self.features)
+
+    @property
+    def is_held_at_start(self) -> bool:
+        """Whether its start is what it hangs by."""
+        return self.attached is not None and self.attached.by <= TOUCH
 
     def mark(self, name: str) -> Mark | None:
         """Return the mark of this name, or None."""

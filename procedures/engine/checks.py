@@ -13,7 +13,7 @@ from .finding import Finding, caution, note, stop
 from .path import Plane, Spiral
 from .piece import Piece
 from .place import Span
-from .segment import TOUCH
+from .segment import TOUCH, close
 from .zones import around
 
 HELD = 60.0  # mm of bar that tongs or a hand need outside the work: from memory
@@ -195,8 +195,10 @@ def end_taken(piece: Piece, name: str, end: End, field: str) -> Iterator[Finding
     """Stop what needs a free end where another branch hangs on it."""
     branch = piece.branch(name)
     others = [one.name for one in piece.children(name, end)]
-    if end == "start" and branch.attached is not None:
+    if end == "start" and branch.attached is not None and branch.is_held_at_start:
         others.append(branch.attached.parent)
+    at = branch.length if end == "end" else 0.0
+    others += [f"the {one.said}" for one in piece.joints if any(close(at, held) for held in one.on(name))]
     if others:
         yield stop(
             "shape.end_taken",
@@ -205,6 +207,19 @@ def end_taken(piece: Piece, name: str, end: End, field: str) -> Iterator[Finding
             end=end,
             branch=name,
             others=", ".join(others),
+            field=field,
+            source="geometry",
+        )
+
+
+def closed_ring(piece: Piece, branch: Branch, field: str) -> Iterator[Finding]:
+    """Stop what needs an end on a branch that is closed to a ring or a frame: it has none."""
+    if piece.is_closed(branch.name):
+        yield stop(
+            "shape.closed_ring",
+            "{branch} is closed: its end is joined to its start, and it has no end to work on.",
+            hint="Do this before it is closed.",
+            branch=branch.name,
             field=field,
             source="geometry",
         )
@@ -221,7 +236,7 @@ def in_the_way(
         if one.attached and not isinstance(one.attached.at, str)
     ]
     if welds:
-        there += [(f"The weld {one.name}", one.at) for one in piece.joints if one.branch == branch.name]
+        there += [(f"The {one.said}", at) for one in piece.joints for at in one.on(branch.name)]
     for what, at in there:
         if span.low + TOUCH < at < span.high - TOUCH:
             yield stop(
@@ -251,7 +266,7 @@ def name_taken(piece: Piece, names: Iterable[str], field: str) -> Iterator[Findi
 
 def near_a_step(piece: Piece, branch: Branch, at: float, section: Section, field: str) -> Iterator[Finding]:
     """Warn of a cut that ends close to a shoulder or a weld, where it tears."""
-    ends = [one.at for one in piece.joints if one.branch == branch.name]
+    ends = [held for one in piece.joints for held in one.on(branch.name)]
     along = 0.0
     for first, second in pairwise(branch.segments):
         along += first.length

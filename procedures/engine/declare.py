@@ -149,6 +149,6 @@ def angles(label: str, help: str = "", *, required: bool = True, most: float = 1
     return _declared(Angles(label, help, required, most=most), MISSING)
 
 
-def part(label: str = "Other part", help: str = "") -> Any:
+def part(label: str = "Other part", help: str = "", *, required: bool = True) -> Any:
     """Declare another part of the procedure that this step brings in."""
-    return _declared(PartParam(label, help), MISSING)
+    return _declared(PartParam(label, help, required), MISSING)

@@ -74,9 +74,11 @@ class HoleMaking(Operation):
 
     def _beyond(self, piece: Piece, name: str, end: str) -> tuple[Branch, ...]:
         """Return the branches that go on from an end of a branch; none where it is free."""
-        held = piece.branch(name).attached if end == "start" else None
+        branch = piece.branch(name)
+        held = branch.attached if end == "start" and branch.is_held_at_start else None
         parent = (piece.branch(held.parent),) if held else ()
-        return (*parent, *piece.children(name, end))
+        itself = (branch,) if piece.is_closed(name) else ()
+        return (*itself, *parent, *piece.children(name, end))
 
     def heated(self, piece: Piece) -> tuple[Span, ...]:
         hot = []

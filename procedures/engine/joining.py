@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
 from .branch import Branch, End, Mark
+from .hanging import free_names, renamed
 from .piece import Piece
 from .segment import Segment
 from .turning import is_mirrored, mirrored_tree, turned_round
@@ -38,18 +38,15 @@ class Joining:
         root = other.root
         names = {root.name: own.name}
         taken = {one.name for one in piece.branches} | set(piece.groups)
-        names |= self._names([one.name for one in other.branches[1:]], taken)
-        groups = self._names(other.groups, taken | set(names.values()))
+        names |= free_names([one.name for one in other.branches[1:]], taken, self.key)
+        groups = free_names(other.groups, taken | set(names.values()), self.key)
         at_end = self.end == "end"
         own_from, other_from = (0.0, own.length) if at_end else (root.length, 0.0)
         whole = self._in_a_row(own, root, own_from, other_from)
-        piece = piece.carrying(own.name, lambda at: at + own_from).with_branch(whole)
+        piece = piece.with_branch(whole).carrying(own.name, lambda at: at + own_from)
         for branch in other.branches[1:]:
-            piece = piece.with_branch(_renamed(branch, names, root.name, other_from))
-        joints = [
-            replace(one, branch=names[one.branch], at=one.at + (other_from if one.branch == root.name else 0))
-            for one in other.joints
-        ]
+            piece = piece.with_branch(renamed(_moved_along(branch, root.name, other_from), names))
+        joints = [one.moved(root.name, lambda at: at + other_from).renamed(names) for one in other.joints]
         brought_groups = {
             groups[key]: tuple(names[one] for one in members) for key, members in other.groups.items()
         }
@@ -61,20 +58,9 @@ class Joining:
         )
         return piece, own.length if at_end else root.length
 
-    def _names(self, names: Iterable[str], taken: set[str]) -> dict[str, str]:
-        """Return a name that is free for each of these."""
-        free: dict[str, str] = {}
-        for name in names:
-            new, number = name, 1
-            while new in taken or new in free.values():
-                new = f"{self.key} {name}" if number == 1 else f"{self.key} {name} {number}"
-                number += 1
-            free[name] = new
-        return free
-
     def _in_a_row(self, own: Branch, other: Branch, own_from: float, other_from: float) -> Branch:
-        marks = self._names([one.name for one in other.marks], {one.name for one in own.marks})
-        holes = self._names([one.name for one in other.features], {one.name for one in own.features})
+        marks = free_names([one.name for one in other.marks], {one.name for one in own.marks}, self.key)
+        holes = free_names([one.name for one in other.features], {one.name for one in own.features}, self.key)
         other_end: End = "start" if self.end == "end" else "end"
         all_marks = [
             *(_moved(one, own_from, self.end) for one in own.marks),
@@ -116,13 +102,9 @@ def _shifted(feature: Any, by: float) -> Any:
     return replace(feature, at=feature.at + by)
 
 
-def _renamed(branch: Branch, names: dict[str, str], root: str, root_from: float) -> Branch:
-    """Return a branch of the other part under its new name, hung where its parent now is."""
-    attached = branch.attached
-    assert attached is not None  # only the root hangs on nothing
-    at = attached.at
-    if attached.parent == root and not isinstance(at, str):
-        at += root_from
-    return replace(
-        branch, name=names[branch.name], attached=replace(attached, parent=names[attached.parent], at=at)
-    )
+def _moved_along(branch: Branch, parent: str, by: float) -> Branch:
+    """Return a branch of the other part where the side of its parent, if it hangs on that, now is."""
+    held = branch.attached
+    if held is None or held.parent != parent or isinstance(held.at, str):
+        return branch
+    return replace(branch, attached=replace(held, at=held.at + by))

@@ -44,6 +44,10 @@ class Cut:
             return at != self.keep
         return at > self.at + TOUCH if self.keep == "start" else at < self.at - TOUCH
 
+    def parts_from_parent(self, branch: Branch) -> bool:
+        """Whether what a branch hangs by is on the part cut off."""
+        return branch.attached is not None and self._is_beyond(branch.attached.by)
+
     def through(self, branch: Branch) -> Feature | None:
         """Return a hole or the like that the cut goes through, or None; a chamfer may be cut."""
         _, (low, high), _ = self.ranges(branch)
@@ -72,13 +76,9 @@ class Cut:
     def _shortened(self, piece: Piece, branch: Branch, shift: float) -> Piece:
         """Return the piece with the branch cut short, and what hangs on its side or is joined there moved."""
         piece = piece.with_branch(branch).carrying(self.branch, lambda at: at + shift)
-        here = {one.name for one in piece.branches}
-        joints = tuple(
-            one
-            for one in piece.joints
-            if one.branch in here and (one.branch != self.branch or 0 <= one.at <= branch.length)
-        )
-        return replace(piece, joints=joints)
+        lengths = {one.name: one.length for one in piece.branches}
+        left = (one.left(lengths) for one in piece.joints)
+        return replace(piece, joints=tuple(one for one in left if one is not None))
 
 
 def _hanging_on(piece: Piece, name: str) -> list[str]:

@@ -14,6 +14,7 @@ from calculators.sections import Section
 
 from .branch import Attachment, Branch, Feature, Mark
 from .finding import Finding, Unworkable, stop
+from .joint import Joint
 from .metal_left import check_length, left_by_scale
 from .origin import Slice
 from .place import Place, Point, Position, Span
@@ -42,16 +43,6 @@ class Offcut:
     def length(self) -> float:
         """Length [mm]."""
         return sum(one.length for one in self.segments)
-
-
-@dataclass(frozen=True, slots=True)
-class Joint:
-    """Two places fixed to each other for good."""
-
-    kind: Literal["fold_weld", "lap_weld"]
-    branch: str
-    at: float
-    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +142,11 @@ class Piece:
         """Volume of the bar it started from [mm³]."""
         return self.stock.section.area * self.stock.length
 
+    def is_closed(self, name: str) -> bool:
+        """Whether a branch is closed to a ring or a frame, its end held to its start."""
+        branch = self.branch(name)
+        return any(one.closes(branch) for one in self.joints)
+
     def lost(self, kind: LossKind | None = None) -> float:
         """Return the volume lost so far [mm³], all of it or of one kind."""
         return sum(one.volume for one in self.losses if kind in (None, one.kind))
@@ -195,14 +191,9 @@ class Piece:
         return piece.carrying(span.branch, move).noting(worked)
 
     def carrying(self, name: str, move: Callable[[float], float]) -> Piece:
-        """Return the piece with what hangs on the side of a branch, and its joints, moved along."""
-        branches = tuple(
-            replace(one, attached=replace(one.attached, at=move(one.attached.at)))
-            if one.attached and one.attached.parent == name and not isinstance(one.attached.at, str)
-            else one
-            for one in self.branches
-        )
-        joints = tuple(replace(one, at=move(one.at)) if one.branch == name else one for one in self.joints)
+        """Return the piece with what hangs on a branch, what it hangs by and its joints moved."""
+        branches = tuple(replace(one, attached=_carried(one, name, move)) for one in self.branches)
+        joints = tuple(one.moved(name, move) for one in self.joints)
         return replace(self, branches=branches, joints=joints)
 
     def changed(self, span: Span, change: Callable[[Segment], Segment]) -> Piece:
@@ -246,6 +237,18 @@ class Piece:
     def hung(self, branch: Branch, attached: Attachment) -> Piece:
         """Return the piece with a new branch hung on it."""
         return self.with_branch(replace(branch, attached=attached))
+
+
+def _carried(branch: Branch, name: str, move: Callable[[float], float]) -> Attachment | None:
+    """Return how a branch hangs once the metal of the branch `name` has moved."""
+    held = branch.attached
+    if held is None:
+        return None
+    if held.parent == name and not isinstance(held.at, str):
+        held = replace(held, at=move(held.at))
+    if branch.name == name and not branch.is_held_at_start:
+        held = replace(held, by=move(held.by))
+    return held
 
 
 def bar(

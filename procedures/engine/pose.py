@@ -254,7 +254,7 @@ def _step(radius: float, chord: float) -> float:
 
 
 def _hanging(parent: PosedBranch, branch: Branch) -> Axes:
-    """Return the axes at the start of a branch that hangs on another."""
+    """Return the axes at the start of a branch that hangs on another by that start or a place along it."""
     attached = branch.attached
     assert attached is not None
     if attached.at == "start":
@@ -263,8 +263,21 @@ def _hanging(parent: PosedBranch, branch: Branch) -> Axes:
         base = parent.end
     else:
         base = parent.axes_at(float(attached.at))
-    base = base.moved(0.0, left=attached.offset)
-    return base.turned(math.radians(attached.angle), "hard").turned(math.radians(attached.elevation), "easy")
+    base = base.moved(attached.ahead, attached.offset, attached.up)
+    base = base.turned(math.radians(attached.angle), "hard").turned(math.radians(attached.elevation), "easy")
+    base = base.rolled(math.radians(attached.roll))
+    if branch.is_held_at_start:
+        return base
+    return _before(base, _walked(branch, Axes(), CHORD).axes_at(attached.by))
+
+
+def _before(base: Axes, there: Axes) -> Axes:
+    """Return where a walk must start so that the place which its own walk puts at `there` lies at `base`."""
+    back = _bringing(there, 0.0)
+    zero = Axes((0.0, 0.0, 0.0), base.ahead, base.left, base.up)
+    return Axes(
+        base.point(*back.origin), zero.point(*back.ahead), zero.point(*back.left), zero.point(*back.up)
+    )
 
 
 def _bringing(there: Axes, at_x: float) -> Axes:

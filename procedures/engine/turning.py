@@ -28,9 +28,7 @@ def turned_round(piece: Piece) -> Piece:
             mirrored.add(branch.name)
             branch = mirrored_sideways(branch)
         turned[branch.name] = branch
-    joints = tuple(
-        replace(one, at=root.length - one.at) if one.branch == root.name else one for one in piece.joints
-    )
+    joints = tuple(one.moved(root.name, lambda at: root.length - at) for one in piece.joints)
     return replace(piece, branches=tuple(turned.values()), joints=joints)
 
 
@@ -75,7 +73,9 @@ def _on_turned(attached: Attachment, length: float) -> Attachment:
         other = "start" if attached.at == "end" else "end"
         return replace(_mirrored_hold(attached), at=other)  # type: ignore[arg-type]
     angle = attached.angle - 180 if attached.angle > 0 else attached.angle + 180
-    return replace(attached, at=length - attached.at, angle=angle, offset=-attached.offset)
+    return replace(
+        attached, at=length - attached.at, angle=angle, offset=-attached.offset, ahead=-attached.ahead
+    )
 
 
 def _mirrored_hold(attached: Attachment) -> Attachment:

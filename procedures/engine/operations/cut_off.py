@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch
-from procedures.engine.checks import HELD
+from procedures.engine.checks import HELD, closed_ring
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare
 from procedures.engine.parting import Cut, Kept
@@ -107,18 +107,21 @@ class CutOff(Operation):
                     source="geometry",
                 )
                 continue
+            yield from closed_ring(piece, branch, "at")
             yield from self._forbidden(branch, cut)
 
     def _forbidden(self, branch: Branch, cut: Cut) -> Iterator[Finding]:
-        if branch.attached is not None and cut.keep == "end":
+        if branch.attached is not None and cut.parts_from_parent(branch):
+            kept = "end" if cut.keep == "start" else "start"
             yield stop(
                 "cut_off.loses_its_root",
-                "{branch} hangs on {parent} by its start: cut off there, its end would hang on nothing.",
-                hint="Keep the start side.",
+                "{branch} hangs on {parent} by what is cut off: the rest would hang on nothing.",
+                hint="Keep the {kept} side.",
                 branch=branch.name,
                 parent=branch.attached.parent,
+                kept=kept,
                 field="keep",
-                mend={"keep": "start"},
+                mend={"keep": kept},
                 source="geometry",
             )
         hole = cut.through(branch)

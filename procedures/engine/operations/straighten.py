@@ -179,8 +179,9 @@ class Straighten(Operation):
 
 def _closed(piece: Piece, branch: Branch, span: Span) -> Iterator[Finding]:
     """Stop the straightening of metal that a weld holds in its bend."""
-    joined = [one for one in piece.joints if one.branch == branch.name and span.low <= one.at <= span.high]
-    if joined and not is_straight(branch, span):
+    welds = [one for one in piece.joints if one.kind in ("fold_weld", "lap_weld", "ring_weld")]
+    held = any(span.low <= at <= span.high for one in welds for at in one.on(branch.name))
+    if held and not is_straight(branch, span):
         yield stop(
             "straighten.held_by_a_weld",
             "A weld in this run of {branch} holds it in its bend.",

@@ -134,7 +134,7 @@ class Twist(Operation):
     def _reach(self, before: Piece) -> Iterator[Finding]:
         span = self.spans(before)[0]
         branch = before.branch(span.branch)
-        at_start = branch.attached is None and not before.children(branch.name, "start")
+        at_start = not branch.is_held_at_start and not before.children(branch.name, "start")
         at_end = not before.children(branch.name, "end")
         gaps = [(at_start, span.low), (at_end, branch.length - span.high)]
         left = min((gap for free, gap in gaps if free), default=_GRIP)

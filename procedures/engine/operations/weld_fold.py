@@ -23,7 +23,7 @@ from procedures.engine.folds import Fold, FoldWeld, fold_at_end
 from procedures.engine.holes import holes_between
 from procedures.engine.operation import Example, Operation, Result, declare
 from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.place import Span
+from procedures.engine.place import Point, Span
 from procedures.engine.place_words import owner_words
 from procedures.engine.segment import TOUCH
 
@@ -186,7 +186,8 @@ class WeldFold(Operation):
         at_end, length, old = self.end == "end", new.length, whole.length
         piece = piece.with_branch(self.seen(new))
         piece = piece.carrying(name, move if at_end else lambda at: length - move(old - at))
-        joint = Joint("fold_weld", name, joined if at_end else length - joined, f"{name} fold")
+        seam = Point(name, joined if at_end else length - joined)
+        joint = Joint("fold_weld", (seam,), f"{name} fold")
         span = Span(name, low, high) if at_end else Span(name, length - high, length - low)
         return replace(piece, joints=(*piece.joints, joint)), span
 

@@ -22,7 +22,7 @@ from procedures.engine.holes import holes_between
 from procedures.engine.joining import Joining
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.place import Span
+from procedures.engine.place import Point, Span
 from procedures.engine.place_words import owner_words
 from procedures.engine.segment import TOUCH, uniform
 
@@ -172,7 +172,7 @@ class WeldLap(Operation):
         weld = Span(span.branch, seam - before, seam + beyond)
         volume = piece.branch(span.branch).volume_between(weld.low, weld.high)
         run = uniform(self.dressed, volume / self.dressed.area)
-        joint = Joint("lap_weld", span.branch, seam, f"{self.part} weld")
+        joint = Joint("lap_weld", (Point(span.branch, seam),), f"{self.part} weld", self.part)
         return replace(piece, joints=(*piece.joints, joint)).reshaped(weld, run)
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:

@@ -8,6 +8,7 @@ from calculators.sections import Section
 from procedures.engine.branch import Attachment, Branch, Feature, Mark
 from procedures.engine.parting import Cut
 from procedures.engine.piece import Joint, bar
+from procedures.engine.place import Point
 from procedures.engine.segment import uniform
 
 
@@ -55,9 +56,9 @@ def test_a_mark_that_stays_with_an_end_stays_with_the_new_end():
 
 def test_joints_beyond_the_cut_are_gone_and_the_others_move():
     piece = replace(
-        bar(Section.square(10), 200), joints=(Joint("lap_weld", "bar", 40), Joint("lap_weld", "bar", 160))
+        bar(Section.square(10), 200), joints=tuple(Joint("lap_weld", (Point("bar", at),)) for at in (40, 160))
     )
-    assert [one.at for one in Cut("bar", 100, "end", 0).made(piece, "").joints] == [60]
+    assert [one.places for one in Cut("bar", 100, "end", 0).made(piece, "").joints] == [(Point("bar", 60),)]
 
 
 def test_holes_go_with_their_metal_and_a_cut_through_one_is_seen():

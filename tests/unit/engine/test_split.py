@@ -7,6 +7,7 @@ import pytest
 from calculators.sections import Section
 from procedures.engine.branch import Attachment, Branch
 from procedures.engine.piece import Joint, bar
+from procedures.engine.place import Point
 from procedures.engine.pose import pose
 from procedures.engine.segment import uniform
 
@@ -105,14 +106,14 @@ def test_every_arm_has_the_marks_beyond_the_crotch():
 def test_arms_at_the_start_run_outward_and_what_is_left_is_measured_from_the_crotch():
     piece = bar(FLAT, 300, marks={"B": 30, "A": 170})
     piece = with_twig(piece, 150.0)
-    piece = replace(piece, joints=(Joint("lap_weld", "bar", 220.0, "old weld"),))
+    piece = replace(piece, joints=(Joint("lap_weld", (Point("bar", 220.0),), "old weld"),))
     piece = forged(
         piece, "split", where=at(datum="start", offset=80), end="start", children=["left", "right"]
     )
     assert piece.root.length == pytest.approx(220)
     assert piece.root.mark("A").at == pytest.approx(90)
     assert piece.branch("twig").attached.at == pytest.approx(70)
-    assert piece.joints[0].at == pytest.approx(140)
+    assert piece.joints[0].places[0].at == pytest.approx(140)
     arm = piece.branch("left")
     assert arm.attached == Attachment("bar", "start", offset=7.5)
     assert arm.mark("B").at == pytest.approx(50)

@@ -9,6 +9,7 @@ from calculators.sections import Section
 from procedures.engine.branch import Mark
 from procedures.engine.path import Arc
 from procedures.engine.piece import Joint, bar
+from procedures.engine.place import Point
 from procedures.engine.pose import pose
 
 from .forging import at, forged, refused, split, tried
@@ -76,7 +77,8 @@ def test_an_eye_keeps_the_bar_that_goes_round_its_pin():
     )
     assert eye.path.radius == pytest.approx((8 + 5) / 2)
     (joint,) = piece.joints
-    assert (joint.kind, joint.at) == ("fold_weld", pytest.approx(piece.root.length - 3.141592653589793 * 13))
+    assert joint.kind == "fold_weld"
+    assert joint.places[0].at == pytest.approx(piece.root.length - 3.141592653589793 * 13)
 
 
 def test_a_fold_at_the_start_welds_to_the_mirror_image_of_one_at_the_end():
@@ -222,10 +224,15 @@ def test_an_arm_can_be_welded_on_to():
     assert piece.branch("left").attached.parent == "bar"
 
 
+def held(joint):
+    (place,) = joint.places
+    return place.branch, place.at
+
+
 def test_joints_of_both_parts_are_kept_in_their_places():
-    rod = replace(bar(SQUARE, 200, name="rod"), joints=(Joint("fold_weld", "rod", 150.0, "old"),))
+    rod = replace(bar(SQUARE, 200, name="rod"), joints=(Joint("fold_weld", (Point("rod", 150.0),), "old"),))
     piece = forged(with_rod(rod=rod), "weld_lap", **LAP)
-    assert [(one.kind, one.branch, one.at) for one in piece.joints] == [
+    assert [(one.kind, *held(one)) for one in piece.joints] == [
         ("fold_weld", "bar", pytest.approx(350)),
         ("lap_weld", "bar", pytest.approx(200)),
     ]
