@@ -30,7 +30,6 @@ LOSS_WORDS = {
     "kerf": "Lost to the saw",
     "slug": "Slugs",
     "file": "Filed away",
-    "file": "Filed off",
     "weld": "Lost in welds",
     "measured": "Measured short",
 }
