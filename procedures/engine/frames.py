@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Literal
 
 from calculators.wording import Sentence
 
 from .document import Document, Part, Step
 from .finding import Finding, Level
+from .metal import Metal, metal_of
 from .operation import Operation
 from .piece import Piece
 from .place import Span
@@ -39,6 +41,7 @@ class Frame:
     own: tuple[Finding, ...] | None = None
     worked: tuple[Span, ...] = ()
     heated: tuple[Span, ...] = ()
+    repeats: int = 1
     instruction: Sentence | None = None
     check: Sentence | None = None
     sketch: Sketch = field(default_factory=Sketch, compare=False)
@@ -55,8 +58,8 @@ class Frame:
 
     @property
     def members(self) -> int:
-        """How many branches the step works; 1 where it works none in particular."""
-        return max(len({one.branch for one in self.worked}), 1)
+        """How often its heats are taken: for each branch it works, or each time it says that it is done."""
+        return max(len({one.branch for one in self.worked}), self.repeats)
 
     @property
     def heats(self) -> int:
@@ -67,6 +70,16 @@ class Frame:
     def welding_heats(self) -> int:
         """Planned welding heats."""
         return self.step.welding_heats
+
+    @cached_property
+    def found(self) -> tuple[Metal, ...]:
+        """The metal it worked, as it found it."""
+        return tuple(metal_of(self.before, one) for one in self.worked)
+
+    @cached_property
+    def left(self) -> tuple[Metal, ...]:
+        """The metal it worked, as it left it."""
+        return tuple(metal_of(self.after, one) for one in self.after.worked)
 
     @property
     def lost(self) -> float:

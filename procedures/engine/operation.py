@@ -197,6 +197,15 @@ class Operation:
         """Return the ranges of other parts, by part key, that are in the fire with it."""
         return {}
 
+    def uses(self, piece: Piece) -> Mapping[str, int]:
+        """Return how many of each other part it takes, by part key; one of each that it names."""
+        keys = [getattr(self, name) for name, one in self.params().items() if isinstance(one, PartParam)]
+        return {key: keys.count(key) for key in keys if key}
+
+    def repeats(self, piece: Piece) -> int:
+        """Return how often it is done, each time with its heats, beside once for each branch worked."""
+        return 1
+
     def laid_out(self, piece: Piece) -> tuple[Point, ...] | None:
         """Return the points a smith marks for it; None where the ends of what it works are those points."""
         return None

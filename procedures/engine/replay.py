@@ -5,6 +5,7 @@ A stop ends the replay of its part; the steps after it are kept and come out as 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
@@ -61,6 +62,7 @@ class _Bench:
         self.estimate = estimate
         self.done: dict[str, PartReplay] = {}
         self.under_way: set[str] = set()
+        self.taken: Counter[str] = Counter()  # how many of each part steps took so far
 
     def finished(self, key: str) -> PartReplay:
         if key not in self.done:
@@ -88,10 +90,32 @@ class _Bench:
         if operation is None or fault:
             return replace(frame, status="stopped", findings=(fault,) if fault else ())
         try:
-            bench = self._others(operation)
+            piece = replace(piece, bench=self._others(operation))
+            self._check_enough(part, operation, piece)
         except Unworkable as refused:
-            return replace(frame, status="stopped", findings=(refused.finding,))
-        return _tried(frame, operation, replace(piece, bench=bench), self._habit())
+            finding = refused.finding.on_field(_place_field(operation))
+            return replace(frame, status="stopped", findings=(finding,))
+        frame = _tried(frame, operation, piece, self._habit())
+        if frame.status == "done":
+            self.taken.update(_times(operation.uses(piece), part.quantity))
+        return frame
+
+    def _check_enough(self, part: Part, operation: Operation, piece: Piece) -> None:
+        """Refuse a step that takes more of another part than are made, for all pieces of this part."""
+        for key, count in _times(operation.uses(piece), part.quantity).items():
+            made, needed = self.parts[key].quantity, self.taken[key] + count
+            if needed > made:
+                raise Unworkable(
+                    stop(
+                        "part.used_up",
+                        "By this step {needed:count} of part {key} are needed, and {made:count} made.",
+                        hint="Make {needed:count} of it, or use fewer.",
+                        needed=needed,
+                        key=key,
+                        made=made,
+                        field=_part_field(operation, key),
+                    )
+                )
 
     def _habit(self) -> _Habit:
         return _Habit(None if self.nominal else self.document.scale, self.estimate)
@@ -102,7 +126,8 @@ class _Bench:
         for name, param in operation.params().items():
             if isinstance(param, PartParam):
                 key = getattr(operation, name)
-                others[key] = self._other(key, name)
+                if key is not None:
+                    others[key] = self._other(key, name)
         return others
 
     def _other(self, key: str, field_name: str) -> Piece:
@@ -156,11 +181,11 @@ class _Habit:
         welded = operation.welded(piece)
         forging = self.scale.forging_loss(step.heats, self.estimate)
         welding = self.scale.welding_loss(step.welding_heats, piece.material, self.estimate)
-        others = operation.brought(piece)
+        others, uses = operation.brought(piece), operation.uses(piece)
         if step.heats:
-            piece = _scaled(piece, spans, others, forging)
+            piece = _scaled(piece, spans, others, forging, uses)
         if step.welding_heats:
-            piece = _scaled(piece, welded, others, welding)
+            piece = _scaled(piece, welded, others, welding, uses)
         return piece
 
 
@@ -169,10 +194,12 @@ def _scaled(
     spans: tuple[Span, ...],
     others: Mapping[str, tuple[Span, ...]],
     depth_of: Callable[[Segment], float],
+    uses: Mapping[str, int],
 ) -> Piece:
     """Return the piece after scale on its own ranges, and on those of the other parts in the fire with it.
 
-    What another part loses is lost here: it comes in whole and scales in this step.
+    What another part loses is lost here, as often as the step takes it: it comes in whole and scales in
+    this step.
     """
     for span in spans:
         piece = piece.receded(span, depth_of)
@@ -180,7 +207,7 @@ def _scaled(
         whole = slim = piece.bench[key]
         for span in ranges:
             slim = slim.receded(span, depth_of)
-        lost = whole.volume - slim.volume
+        lost = (whole.volume - slim.volume) * uses.get(key, 1)
         piece = replace(piece, bench={**piece.bench, key: slim}, received=piece.received + lost)
         piece = piece.losing("scale", lost)
     return piece
@@ -229,6 +256,7 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
         worked=operation.spans(hot),  # a range solved from a volume follows the metal left by the scale
         heated=heated,
         findings=(*problems, *operation.cautions(piece, after), *marks_run_out(piece, after)),
+        repeats=operation.repeats(piece),
         instruction=operation.instruction(piece, after),
         check=operation.check(piece, after),
         sketch=sketch,
@@ -240,6 +268,16 @@ def _keep_ledger(piece: Piece, operation: Operation) -> None:
     whole = piece.start_volume + piece.received + sum(abs(one.volume) for one in piece.losses)
     if abs(piece.imbalance) > 1e-6 * whole:
         raise AssertionError(f"{operation.id} lost {piece.imbalance:.6g} mm³ without saying where.")
+
+
+def _times(uses: Mapping[str, int], quantity: int) -> dict[str, int]:
+    return {key: count * quantity for key, count in uses.items()}
+
+
+def _part_field(operation: Operation, key: str) -> str:
+    """Return the parameter that names a part."""
+    parts = (name for name, one in operation.params().items() if isinstance(one, PartParam))
+    return next((name for name in parts if getattr(operation, name) == key), "")
 
 
 def _place_field(operation: Operation) -> str:
