@@ -1,4 +1,4 @@
-"""Features: what was made in a bar that its plain sections do not tell: holes, grooves, dishes, chamfers."""
+"""Features: what its plain sections do not tell of a bar: holes, grooves, chamfers, heads, collars."""
 
 from __future__ import annotations
 
@@ -6,10 +6,33 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-Kind = Literal["punched", "slit", "drifted", "groove", "dish", "chamfer"]
+Kind = Literal[
+    "punched",
+    "slit",
+    "drifted",
+    "groove",
+    "dish",
+    "chamfer",
+    "head",
+    "rivet",
+    "fillet",
+    "patch",
+    "collar",
+    "wrap",
+]
 Side = Literal["", "top", "bottom", "left", "right", "both", "all"]
 
-NOT_HOLES = {"groove": "groove", "dish": "dish", "chamfer": "chamfer"}
+NOT_HOLES = {
+    "groove": "groove",
+    "dish": "dish",
+    "chamfer": "chamfer",
+    "head": "head",
+    "rivet": "rivet",
+    "fillet": "fillet",
+    "patch": "weld patch",
+    "collar": "collar",
+    "wrap": "wrap",
+}
 _OTHER_SIDE: dict[Side, Side] = {"left": "right", "right": "left"}
 
 
