@@ -19,9 +19,12 @@ from calculators.formulas import (
 )
 from calculators.formulas.archimedes_spiral import ArchimedesSpiral
 from calculators.formulas.bend_arc import BendArc
+from calculators.formulas.corner_stock import CornerStock
 from calculators.formulas.draw_out_length import DrawOutLength
 from calculators.formulas.flattening_spread import FlatteningSpread, flatten
+from calculators.formulas.head_stock import HeadStock, dome_top
 from calculators.formulas.logarithmic_spiral import LogarithmicSpiral
+from calculators.formulas.offset_length import OffsetLength, largest_angle, ramp_length
 from calculators.formulas.punch_slug import PunchSlug
 from calculators.formulas.rivet_head import HEADS, RivetHead, head_volume
 from calculators.formulas.scale_depth import FIRES, ScaleDepth
@@ -57,6 +60,14 @@ IMPOSSIBLE = [
     ),
     (WorkingTime, {"modulus": 5, "start": 900, "stop": 900}, "stop", "is not below 900 °C"),
     (RivetHead, {"diameter": 8, "hole": 7.9, "grip": 20}, "hole", "does not go into"),
+    (OffsetLength, {"height": 5, "angle": 60, "inside_radius": 10, "thickness": 8}, "angle", "at most 34.7°"),
+    (CornerStock, {"first_leg": 100, "second_leg": 12, "thickness": 12}, "second_leg", "lies wholly in"),
+    (
+        HeadStock,
+        {"head": Section.round(12), "height": 8, "shank": Section.round(12)},
+        "head",
+        "no larger than its shank",
+    ),
 ]
 
 
@@ -79,6 +90,7 @@ WARNED = [
     (TwistStrain(radius=8.5, length=100, turns=2), "likely to tear"),
     (WorkingTime(modulus=5, stop=800), "good between"),
     (WorkingTime(modulus=12), "hotter inside"),
+    (HeadStock(head=Section.square(20), height=10, shank=Section.round(10)), "in two goes"),
 ]
 
 
@@ -95,6 +107,7 @@ QUIET = [
     ThermalExpansion(cold=100),
     TwistStrain(radius=8.5, length=120, turns=2),
     WorkingTime(modulus=5),
+    HeadStock(head=Section.square(20), height=10, shank=Section.round(12)),
 ]
 
 
@@ -314,3 +327,26 @@ def test_root_that_is_not_between_is_refused():
     with pytest.raises(ValueError, match="9 is not reached between 0 and 2"):
         rising_root(lambda x: x**2, 9, 0, 2)
     assert rising_root(lambda x: x**2, 2, 0, 2) == pytest.approx(2**0.5, rel=1e-15)
+
+
+@given(st.floats(1, 200), st.floats(2, 80))
+def test_at_its_largest_angle_an_offset_has_no_ramp(height, radii):
+    angle = largest_angle(height, radii)
+    if angle < 179:
+        assert ramp_length(height, angle, radii) == pytest.approx(0, abs=1e-6)
+
+
+@given(st.floats(5, 60), st.floats(0.05, 0.5))
+def test_a_dome_holds_as_much_as_the_frustum_it_is_told_as(diameter, share):
+    height = share * diameter
+    foot, top = Section.round(diameter), Section.round(dome_top(diameter, height))
+    cap = pi * height * (3 * (diameter / 2) ** 2 + height**2) / 6
+    assert height * (foot.area + foot.mixed_area(top) + top.area) / 3 == pytest.approx(cap)
+
+
+def test_a_corner_takes_as_much_more_than_a_plain_bend_as_it_gathers():
+    for fillet in (0, 3, 8):
+        answer = CornerStock(first_leg=100, second_leg=80, thickness=12, fillet=fillet).answer()
+        bend = BendArc(angle=90, inside_radius=fillet, thickness=12).answer().value
+        plain = 100 + 80 - 2 * (fillet + 12) + bend
+        assert answer.value - plain == pytest.approx(answer["gathered"].value)
