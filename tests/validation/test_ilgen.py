@@ -11,9 +11,12 @@ import pytest
 from calculators.formulas.bar_mass import BarMass
 from calculators.formulas.bend_arc import arc_length
 from calculators.formulas.collar_length import HALF_ROUND, CollarLength
-from calculators.formulas.ring_blank import blank_length
+from calculators.formulas.head_stock import rough_across_flats, rough_height
+from calculators.formulas.ring_blank import blank_length, inside_diameter
 from calculators.formulas.twist_strain import corner_radius
 from calculators.sections import Section
+from procedures.engine.piece import bar
+from tests.unit.engine.forging import forged
 
 INCH = 25.4
 POUND = 0.45359237
@@ -113,3 +116,23 @@ def test_wrapped_collar():
     assert printed == pytest.approx(1.625)
     closing = CollarLength(width=0.5, height=0.25, thickness=0.125, middle=HALF_ROUND).answer().value
     assert printed < closing < printed + 2 * 0.125
+
+
+def test_head_of_a_half_inch_bolt():
+    """Item 4: 7/8 in across flats, half of that thick."""
+    across = rough_across_flats(0.5 * INCH)
+    assert (across / INCH, rough_height(across) / INCH) == pytest.approx((0.875, 0.4375))
+
+
+def test_eye_of_a_draw_spike():
+    """Article 69: 3-1/4 in of 1/4 in round for an eye of 3/4 in; by its length it is 0.784."""
+    inside = inside_diameter(3.25 * INCH, 0.25 * INCH)
+    assert inside / INCH == pytest.approx(0.75, abs=0.05)
+    piece = forged(bar(Section.round(0.25 * INCH), 8 * INCH), "loop", on="bar", inside_diameter=inside)
+    assert piece.worked[0].length / INCH == pytest.approx(3.25)
+
+
+def test_bow_of_a_staple():
+    """Article 68: 1/4 in round, 3/4 in inside, 3 in of middle; 0.715 in stays straight a side (derived)."""
+    bow = arc_length(180, 0.375 * INCH, 0.25 * INCH)
+    assert (3 * INCH - bow) / 2 / INCH == pytest.approx(0.715, abs=0.001)

@@ -5,10 +5,13 @@ from math import pi
 import pytest
 
 from calculators.formulas.bar_mass import BarMass
+from calculators.formulas.head_stock import HeadStock, rough_across_flats, rough_height
 from calculators.formulas.ring_blank import blank_length
 from calculators.formulas.taper_length import stock_from_length
 from calculators.materials import MATERIALS
 from calculators.sections import Section
+from procedures.engine.piece import bar
+from tests.unit.engine.forging import forged
 
 INCH = 25.4
 POUND = 0.45359237
@@ -46,3 +49,43 @@ def test_square_bolt_head():
     stock = stock_from_length(Section.round(0.75 * INCH), 0.625 * INCH, head, head)
     assert stock / INCH == pytest.approx(1.25**2 * 0.625 / (pi / 4 * 0.75**2))
     assert stock / INCH == pytest.approx(2.22, abs=0.03)
+
+
+def test_square_bolt_head_by_its_proportions():
+    """Volume 1: 1½ diameters and 1/8 in across, half of that deep, 0.9766 in³; laid off as 2-1/4 in."""
+    across = rough_across_flats(0.75 * INCH)
+    height = rough_height(across)
+    assert (across / INCH, height / INCH) == pytest.approx((1.25, 0.625))
+    stock = HeadStock(head=Section.square(across), height=height, shank=Section.round(0.75 * INCH)).answer()
+    assert across**2 * height / CUBIC_INCH == pytest.approx(0.9766, abs=0.0001)
+    assert stock.value / INCH == pytest.approx(2.22, abs=0.03)
+    assert stock.value / INCH < 2.25
+
+
+def test_forged_bolt_head():
+    """The same head forged: a 6 in bolt takes 6 in and 2.21 in of bar."""
+    piece = forged(bar(Section.round(0.75 * INCH), 8.2105 * INCH), "head", on="bar")
+    assert piece.root.mark("shoulder").at / INCH == pytest.approx(6, abs=0.001)
+    assert piece.root.length / INCH == pytest.approx(6.625, abs=0.001)
+
+
+def test_head_of_a_two_inch_bolt():
+    """Volume 2, Bolts: 3-1/8 in across (printed 3-1/3); its thickness there is that of the shank."""
+    assert rough_across_flats(2 * INCH) / INCH == pytest.approx(3.125)
+
+
+def test_eye_bent_square_first():
+    """Volume 2, Ring and eye bending, figures 58 and 59: mean diameter 2 in, 2 × 3-1/7 = 6-2/7 in.
+
+    It is bent to a right angle so far from the end; "practically 6-3/8" is laid off.
+    """
+    piece = forged(
+        bar(Section.round(0.5 * INCH), 20 * INCH),
+        "loop",
+        on="bar",
+        inside_diameter=1.5 * INCH,
+        style="centred",
+    )
+    neck = piece.root.segments[1]
+    assert neck.path.kind == "corner"
+    assert (piece.root.segments[-1].length) / INCH == pytest.approx(44 / 7, abs=0.005)
