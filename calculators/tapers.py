@@ -17,14 +17,14 @@ _ENOUGH = 1e-16  # of the whole length: below what a double can tell apart
 
 def taper_volume(start: Section, end: Section, length: float) -> float:
     """Return the volume [mm³] of a taper from start to end over a length [mm]: L (A₀ + M + A₁) / 3."""
-    if start is end:
+    if start == end:
         return length * start.area
     return length * (start.area + start.mixed_area(end) + end.area) / 3
 
 
 def taper_volume_to(start: Section, end: Section, length: float, x: float) -> float:
     """Return the volume [mm³] between the start and the fraction x (0..1) of the length [mm]."""
-    if start is end:
+    if start == end:
         return length * start.area * x
     mixed = start.mixed_area(end)
     left = 1 - x

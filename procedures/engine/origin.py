@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 _SLIVER = 1e-9  # of the metal asked for: less is the rounding of another place
 
@@ -40,16 +41,19 @@ def part_of(slices: Iterable[Slice], low: float, high: float) -> tuple[Slice, ..
     for one in slices:
         first, last = max(one.low, low), min(one.high, high)
         if span > 0 and last - first > _SLIVER * span:
-            kept.append(
-                replace(
-                    one,
-                    start=one.at(first),
-                    end=one.at(last),
-                    low=(first - low) / span,
-                    high=(last - low) / span,
-                )
-            )
+            shares = (first - low) / span, (last - low) / span
+            kept.append(Slice(one.bar, one.at(first), one.at(last), *shares, one.share))
     return tuple(kept)
+
+
+def cut_at(slices: Iterable[Slice], shares: Sequence[float]) -> tuple[Slice, ...]:
+    """Return the same slices, cut at those of these rising shares (0..1) that lie inside them."""
+    cut: list[Slice] = []
+    for one in slices:
+        inside = [share for share in shares if one.low + _SLIVER < share < one.high - _SLIVER]
+        for low, high in pairwise((one.low, *inside, one.high)):
+            cut.append(Slice(one.bar, one.at(low), one.at(high), low, high, one.share))
+    return tuple(cut)
 
 
 def in_a_row(parts: Sequence[tuple[tuple[Slice, ...], float]]) -> tuple[Slice, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from calculators.leaves import leaf_fraction_of_volume, leaf_volume, leaf_volume_to, widest_at
 from calculators.sections import (
@@ -13,9 +13,11 @@ from calculators.sections import (
     taper_volume_to,
 )
 
-from .origin import Slice, in_a_row, part_of, turned
+from .origin import Slice, cut_at, in_a_row, part_of, turned
 from .path import STRAIGHT, Path, Straight
 
+_NOT_YET = -1.0
+_PARTS = 8  # of an uneven segment, within which its metal may be taken as even
 TOUCH = 1e-6  # mm: places nearer to each other than this are the same place
 
 
@@ -41,10 +43,16 @@ class Segment:
     bulge: float = 0.0
     shift: tuple[float, float] | None = None
     texture: str = ""
+    _volume: float = field(default=_NOT_YET, init=False, repr=False, compare=False)
 
     @property
     def volume(self) -> float:
         """Volume [mm³]: L (A0 + M + A1) / 3 with M the mixed area of its ends, and a leaf's bulge; exact."""
+        if self._volume == _NOT_YET:
+            object.__setattr__(self, "_volume", self._reckoned_volume())
+        return self._volume
+
+    def _reckoned_volume(self) -> float:
         if self.bulge:
             return leaf_volume(self.start, self.end, self.length, self.bulge)
         return taper_volume(self.start, self.end, self.length)
@@ -106,7 +114,7 @@ class Segment:
     def cut(self, at: float) -> tuple[Segment, Segment]:
         """Return the two segments on either side of the distance `at` [mm] from its start."""
         middle, x = self.section_at(at), at / self.length
-        share = self.volume_to(at) / self.volume if self.volume > 0 else at / self.length
+        share = self.volume_to(at) / self.volume if self.volume > 0 and not self.is_even else x
         first_path, second_path = self.path.cut(self.length, at)
         turns = self.twist * x
         first = replace(
@@ -154,22 +162,31 @@ class Segment:
         """Return the segment after its skin went back by `depth` [mm] of metal; its length stays."""
         if depth <= 0:
             return self
-        slim = replace(self, start=self.start.receded(depth), end=self.end.receded(depth))
+        start = self.start.receded(depth)
+        if self.is_even:
+            return replace(self, start=start, end=start)
+        slim = replace(self, start=start, end=self.end.receded(depth))
         if self.bulge:
             wide = self.section_at(self.length / 2).receded(depth).width
             slim = replace(slim, bulge=max(wide - (slim.start.width + slim.end.width) / 2, 0.0))
-        if self.is_even or len(self.origin) < 2:
-            return slim
-        return replace(slim, origin=tuple(self._slice_in(slim, one) for one in self.origin))
+        return replace(slim, origin=self._origin_in(slim))
 
-    def _slice_in(self, slim: Segment, one: Slice) -> Slice:
-        """Return the slice by the volume shares of `slim`: the metal stays where it is along the bar."""
+    def _origin_in(self, slim: Segment) -> tuple[Slice, ...]:
+        """Return the origin by the volume shares of `slim`: the metal stays where it is along the bar.
+
+        Scale takes a larger share of a thin end than of a thick one, so the shares do not move in proportion:
+        in eight lengths of the segment they very nearly do.
+        """
         whole, thin = self.volume, slim.volume
         if whole <= 0 or thin <= 0:
-            return one
-        low = slim.volume_to(self.at_volume(one.low * whole)) / thin
-        high = slim.volume_to(self.at_volume(one.high * whole)) / thin
-        return replace(one, low=low, high=high)
+            return self.origin
+        lengths = (self.length * part / _PARTS for part in range(1, _PARTS))
+        fine = cut_at(self.origin, [self.volume_to(at) / whole for at in lengths])
+
+        def moved(share: float) -> float:
+            return slim.volume_to(self.at_volume(share * whole)) / thin
+
+        return tuple(replace(one, low=moved(one.low), high=moved(one.high)) for one in fine)
 
     def on_bar(self, at: float) -> list[Slice]:
         """Return the slices of starting bar that lie at the distance `at` [mm]; several where layers lie."""

@@ -205,3 +205,14 @@ def test_the_crotch_is_marked_and_opening_the_split_marks_nothing_more():
         a_step("open_split", on="arms", angle=60),
     )
     assert raw_marks(*steps) == [(200, 1, "place")]
+
+
+@pytest.mark.parametrize("tip", [2, 6])
+def test_heavy_scale_on_a_taper_moves_none_of_its_metal_along(tip):
+    where = last(40)
+    piece = forged(bar(SQUARE, 300), "taper", where=where, end_section={"shape": "square", "side": tip})
+    scaled = forged(piece, "heat", where={"on": "bar"}, heats=3, scale=0.1)
+    for step in range(40):
+        place = piece.root.length * (1 - step / 80)
+        ((_, at),) = {(one, round(at, 6)) for one, at in came_from(scaled, "bar", place)}
+        assert at == pytest.approx(came_from(piece, "bar", place)[0][1], abs=0.02)
