@@ -7,16 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from .branch import Branch
 from .checks import WELD_THIN
 from .feature import Feature
 from .frames import Frame, PartReplay
-from .metal import run_of, same_metal
-from .path import Arc, Spiral
+from .metal import Metal, Run, metal_of, same_metal
+from .path import Plane, Spiral, Straight
 from .piece import Piece
 from .place import Span
 from .segment import Segment
 
-Run = tuple[Segment, ...]
 _GROWTH = 1.02  # of the area: less is the rounding of a size
 
 
@@ -74,12 +74,17 @@ def holes_made(frame: Frame) -> tuple[tuple[str, Feature], ...]:
 
 def run_before(frame: Frame) -> Run:
     """Return the metal it worked, as it was before."""
-    return tuple(one for span in frame.worked for one in run_of(frame.before, span))
+    return tuple(one for metal in frame.found for one in metal.run)
 
 
 def run_after(frame: Frame) -> Run:
     """Return the metal it worked, as it left it."""
-    return tuple(one for span in frame.after.worked for one in run_of(frame.after, span))
+    return tuple(one for metal in frame.left for one in metal.run)
+
+
+def run_of(piece: Piece, span: Span) -> Run:
+    """Return the segments of a range; none where its branch is not on the piece."""
+    return metal_of(piece, span).run
 
 
 def _thickest(run: Run) -> float:
@@ -112,9 +117,18 @@ def is_curved(run: Run) -> bool:
 def turned(segment: Segment) -> float:
     """Return how far a segment turns [degrees], whichever way."""
     path = segment.path
-    if isinstance(path, Arc):
-        return path.angle
-    return 360 * path.turns if isinstance(path, Spiral) else 0.0
+    if isinstance(path, Straight):
+        return 0.0
+    return 360 * path.turns if isinstance(path, Spiral) else path.angle
+
+
+def turned_in(branch: Branch, plane: Plane) -> float:
+    """Return how far a branch turns in a plane from its start to its end [degrees], up or left positive."""
+    turns = 0.0
+    for one in branch.segments:
+        if not isinstance(one.path, Straight) and one.path.plane == plane:
+            turns += one.path.turn * turned(one)
+    return turns
 
 
 # -- which step did it -------------------------------------------------------------------------------
@@ -122,38 +136,59 @@ def turned(segment: Segment) -> float:
 Test = Callable[[Run], bool]
 
 
-def made_so(part: PartReplay, frame: Frame, span: Span, test: Test, *, first: bool = False) -> Frame | None:
-    """Return the step that made the metal of a range, as `frame` finds it, pass a test it did not pass before.
+class Past:
+    """The steps of one part, asked for the one that made its metal what a later step finds.
 
-    The last such step, or the `first`. None where the bar came so, or another part brought it along.
+    What a step did is found out once, so that asking at every step stays cheap.
     """
-    earlier = part.frames[: frame.number - 1]
-    for one in earlier if first else reversed(earlier):
-        for worked in one.after.worked:
-            if (
-                test(run_of(one.after, worked))
-                and not _passed(one, worked, test)
-                and same_metal(one.after, worked, frame.before, span)
-            ):
-                return one
+
+    def __init__(self, part: PartReplay) -> None:
+        self.part = part
+        self._makers: dict[Test, tuple[tuple[Frame, Metal], ...]] = {}
+        self._holes: tuple[tuple[Frame, Metal], ...] | None = None
+
+    def made_so(self, frame: Frame, span: Span, test: Test, *, first: bool = False) -> Frame | None:
+        """Return the step since which the metal of a range, as `frame` finds it, passes a test.
+
+        The last such step, or the `first`. None where the bar came so, or another part brought it along.
+        """
+        if test not in self._makers:
+            self._makers[test] = tuple(self._that_made_so(test))
+        return _worked_before(self._makers[test], frame, span, first=first)
+
+    def maker_of_hole(self, frame: Frame, branch: str, hole: Feature) -> Frame | None:
+        """Return the step that made a hole that `frame` finds on a branch, or None."""
+        if self._holes is None:
+            self._holes = tuple(
+                (one, metal_of(one.after, _span_of(name, made)))
+                for one in done(self.part)
+                for name, made in holes_made(one)
+            )
+        return _worked_before(self._holes, frame, _span_of(branch, hole))
+
+    def _that_made_so(self, test: Test) -> Iterator[tuple[Frame, Metal]]:
+        for frame in done(self.part):
+            for metal in frame.left:
+                branch = metal.span.branch
+                same = [one for one in frame.found if one.span.branch == branch] or frame.found
+                if test(metal.run) and not any(test(one.run) for one in same):
+                    yield frame, metal
+
+
+def _worked_before(
+    makers: tuple[tuple[Frame, Metal], ...], frame: Frame, span: Span, *, first: bool = False
+) -> Frame | None:
+    """Return the last or first of some steps before this one that worked the metal of a range."""
+    earlier = [one for one in makers if one[0].number < frame.number]
+    metal = metal_of(frame.before, span) if earlier else None
+    for maker, made in earlier if first else reversed(earlier):
+        if metal and same_metal(maker.after, made, frame.before, metal):
+            return maker
     return None
 
 
-def _passed(frame: Frame, worked: Span, test: Test) -> bool:
-    """Whether the metal of a range that a step worked passed the test before it."""
-    same = [one for one in frame.worked if one.branch == worked.branch] or list(frame.worked)
-    return any(test(run_of(frame.before, one)) for one in same)
-
-
-def maker_of_hole(part: PartReplay, frame: Frame, hole: Feature, branch: str) -> Frame | None:
-    """Return the step that made a hole that `frame` finds on a branch, or None."""
-    where = Span(branch, max(hole.at - hole.length / 2, 0.0), hole.at + hole.length / 2)
-    for one in reversed(part.frames[: frame.number - 1]):
-        for name, made in holes_made(one):
-            there = Span(name, max(made.at - made.length / 2, 0.0), made.at + made.length / 2)
-            if same_metal(one.after, there, frame.before, where):
-                return one
-    return None
+def _span_of(branch: str, hole: Feature) -> Span:
+    return Span(branch, max(hole.at - hole.length / 2, 0.0), hole.at + hole.length / 2)
 
 
 # -- how much of it there is -------------------------------------------------------------------------

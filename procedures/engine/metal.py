@@ -1,4 +1,4 @@
-"""Whether two steps work the same metal: told by where on the starting bars it was, not by distances.
+"""Metal as steps find and leave it, told by where on the starting bars it was, not by distances.
 
 A distance along a branch means other metal after every step; the origin that segments carry does not.
 """
@@ -12,6 +12,8 @@ from .place import Span
 from .segment import Segment
 
 _LEAST = 0.01  # mm of starting bar that two ranges must have in common; neighbours only touch
+
+Run = tuple[Segment, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,30 +30,39 @@ class Stretch:
         return self.bar == other.bar and common > _LEAST
 
 
-def run_of(piece: Piece, span: Span) -> tuple[Segment, ...]:
-    """Return the segments of a range; none where its branch is not on the piece."""
-    if not piece.has_branch(span.branch):
-        return ()
-    return piece.branch(span.branch).segments_between(span.low, span.high)
+@dataclass(frozen=True, slots=True)
+class Metal:
+    """The metal of a range: its segments, and the lengths of starting bar that it was."""
+
+    span: Span
+    run: Run
+    stretches: tuple[Stretch, ...]
+
+    def meets(self, other: Metal) -> bool:
+        """Whether the two were the same length of a starting bar, at least in part."""
+        return any(one.meets(two) for one in self.stretches for two in other.stretches)
 
 
-def stretches(run: tuple[Segment, ...]) -> tuple[Stretch, ...]:
-    """Return the lengths of starting bar whose metal is in a run."""
-    return tuple(
+def metal_of(piece: Piece, span: Span) -> Metal:
+    """Return the metal of a range of a piece; none where its branch is not on the piece."""
+    run: Run = ()
+    if piece.has_branch(span.branch):
+        run = piece.branch(span.branch).segments_between(span.low, span.high)
+    stretches = tuple(
         Stretch(one.bar, min(one.start, one.end), max(one.start, one.end))
         for segment in run
         for one in segment.origin
     )
+    return Metal(span, run, stretches)
 
 
-def same_metal(then: Piece, first: Span, now: Piece, second: Span) -> bool:
-    """Whether a range of a piece and one of the same piece at a later step have metal in common.
+def same_metal(then: Piece, first: Metal, now: Piece, second: Metal) -> bool:
+    """Whether metal of a piece is, at least in part, metal of the same piece at a later step.
 
     The two halves of a split come from one length of bar. So where both branches are there at both times,
     they are two pieces of metal.
     """
-    apart = first.branch != second.branch
-    if apart and now.has_branch(first.branch) and then.has_branch(second.branch):
+    if not first.meets(second):
         return False
-    there = stretches(run_of(now, second))
-    return any(one.meets(other) for one in stretches(run_of(then, first)) for other in there)
+    one, two = first.span.branch, second.span.branch
+    return one == two or not (now.has_branch(one) and then.has_branch(two))

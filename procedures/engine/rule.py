@@ -11,10 +11,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
+from calculators.wording import say
+
 from . import finding
 from .finding import Finding, Level
 from .frames import Frame, Replay
-from .mend import Mend
+from .mend import Mend, MoveStep
 
 registry: dict[str, type[Rule]] = {}
 
@@ -85,6 +87,22 @@ class Rule(ABC):
         **values: Any,
     ) -> Flag:
         """Return a flag at a step; `values` are those named in the message and the hint."""
-        say = finding.note if self.level == Level.NOTE else finding.caution
-        found = say(self.code, message, hint=hint, field=field, source=self.source, **values)
+        made = finding.note if self.level == Level.NOTE else finding.caution
+        found = made(self.code, message, hint=hint, field=field, source=self.source, **values)
         return Flag(frame.part.key, frame.key, found, mend)
+
+
+def move_before(frame: Frame, other: Frame) -> Mend:
+    """Return the mend that puts a step before another of its part."""
+    return Mend(
+        say("Move before step {number:count}, {title}", number=other.number, title=other.title),
+        (MoveStep(frame.key, "before", other.key),),
+    )
+
+
+def move_after(moved: Frame, other: Frame) -> Mend:
+    """Return the mend that puts a step, found to come too early, after another of its part."""
+    return Mend(
+        say("Move step {number:count}, {title}, after this", number=moved.number, title=moved.title),
+        (MoveStep(moved.key, "after", other.key),),
+    )

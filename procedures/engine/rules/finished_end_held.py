@@ -1,0 +1,88 @@
+"""What is held is finished last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedures.engine.checks import BY_HAND, WELD_THIN
+from procedures.engine.deeds import Past, done, is_hot, is_scrolled, is_thin, run_of, total_length
+from procedures.engine.frames import Frame, Replay
+from procedures.engine.holding import cold_ends
+from procedures.engine.metal import Run
+from procedures.engine.rule import Case, Flag, Rule, move_after
+from procedures.engine.trial import at, beginning, end, square, step, trial
+
+
+class FinishedEndHeld(Rule):
+    """Looks whether every cold end of a short piece is a point, a leaf or a scroll made before."""
+
+    code = "holding.finished_end_held"
+    title = "What is held is finished last"
+    help = (
+        "Tongs crush a point, a leaf or a scroll, and slip on them. Leave the end that the piece is held by "
+        "as bar until the other end is done, or name tongs that fit the finished end."
+    )
+    source = "common practice; 4 mm and 400 mm from memory"
+
+    def look(self, replayed: Replay) -> Iterator[Flag]:
+        for part in replayed.parts:
+            past = Past(part)
+            for frame in done(part):
+                if is_hot(frame) and not frame.step.tongs and total_length(frame.before) <= BY_HAND:
+                    yield from self._held(past, frame)
+
+    def _held(self, past: Past, frame: Frame) -> Iterator[Flag]:
+        ends = tuple(cold_ends(frame.before, frame.heated))
+        if not ends or not all(_is_fine(run_of(frame.before, one)) for one in ends):
+            return
+        makers = [past.made_so(frame, one, _is_fine) for one in ends]
+        found = [one for one in makers if one is not None]
+        if len(found) == len(ends):
+            maker = max(found, key=lambda one: one.number)
+            yield self.flag(
+                frame,
+                "It can only be held by an end that step {number:count}, {title}, finished.",
+                hint="Finish that end after this step, or name tongs that fit it.",
+                mend=move_after(maker, frame),
+                number=maker.number,
+                title=maker.title,
+            )
+
+    examples = (
+        Case(
+            "A scroll at one end, then the other end tapered: held by the scroll",
+            trial(
+                step("scroll", on="bar", inner=10, outer=25, turns=0.75, heats=2, tongs="V-bit tongs"),
+                step("taper", where=beginning(60), end_section=square(5), heats=2),
+                length=300,
+            ),
+            fires=("s2",),
+        ),
+        Case(
+            "A point at one end, the scroll last",
+            trial(
+                step("bend", where=at(100, "start"), angle=90, inside_radius=10),
+                step("scroll", on="bar", inner=10, outer=25, turns=0.75, heats=2),
+                length=300,
+            ),
+        ),
+        Case(
+            "A long bar is held in the middle",
+            trial(
+                step("scroll", on="bar", inner=10, outer=25, turns=0.75, heats=2),
+                step("taper", where=beginning(60), end_section=square(5), heats=2),
+            ),
+        ),
+        Case(
+            "Tongs named for the finished end",
+            trial(
+                step("point", where=end(30), tip=2),
+                step("taper", where=beginning(60), end_section=square(5), tongs="Soft jaws"),
+                length=300,
+            ),
+        ),
+    )
+
+
+def _is_fine(run: Run) -> bool:
+    return is_scrolled(run) or is_thin(run, WELD_THIN)

@@ -1,0 +1,71 @@
+"""A hole that later hammering closes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from procedures.engine.deeds import Past, done, moves_metal
+from procedures.engine.frames import Frame, Replay
+from procedures.engine.holes import holes_between
+from procedures.engine.rule import Case, Flag, Rule, move_after
+from procedures.engine.trial import at, end, flat, square, step, trial
+
+
+class HoleCloses(Rule):
+    """Looks for holes of earlier steps inside metal that is drawn, flattened or upset."""
+
+    code = "order.hole_closes"
+    title = "Holes after the section is done"
+    help = "Metal that is hammered closes the holes in it, and drags them out of round. Punch afterwards."
+    source = "geometry"
+    instead_of = ("shape.hole_worked",)
+
+    def look(self, replayed: Replay) -> Iterator[Flag]:
+        for part in replayed.parts:
+            past = Past(part)
+            for frame in done(part):
+                if moves_metal(frame):
+                    yield from self._holes(past, frame)
+
+    def _holes(self, past: Past, frame: Frame) -> Iterator[Flag]:
+        for span in frame.worked:
+            branch = frame.before.branch(span.branch)
+            for hole in holes_between(branch, span) if branch.features else ():
+                maker = past.maker_of_hole(frame, span.branch, hole)
+                if maker is not None:
+                    yield self.flag(
+                        frame,
+                        "This works over the {hole} of step {number:count}, {title}: it closes.",
+                        hint="Make the hole after this step.",
+                        mend=move_after(maker, frame),
+                        hole=hole.said,
+                        number=maker.number,
+                        title=maker.title,
+                    )
+                    return
+
+    examples = (
+        Case(
+            "An end flattened over its hole",
+            trial(
+                step("punch", where=[at(25)], size=5, heats=2),
+                step("flatten", where=end(60), thickness=5, bite=20),
+            ),
+            fires=("s2",),
+        ),
+        Case(
+            "The hole in the flattened end",
+            trial(
+                step("flatten", where=end(60), thickness=5, bite=20),
+                step("punch", where=[at(25)], size=5, heats=2),
+            ),
+        ),
+        Case(
+            "A hole behind the metal that is drawn",
+            trial(
+                step("punch", where=[at(200)], size=6, heats=2),
+                step("draw_out", where=end(100), target=square(10), heats=2),
+                section=flat(16, 10),
+            ),
+        ),
+    )

@@ -1,0 +1,65 @@
+"""Nothing left to hold in the tongs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from calculators.wording import say
+from procedures.engine.checks import BY_HAND, HELD
+from procedures.engine.deeds import done, is_hot, total_length
+from procedures.engine.frames import Frame, Replay
+from procedures.engine.holding import left_to_hold, tongs_for
+from procedures.engine.mend import Mend, SetStep
+from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.trial import end, square, step, trial, whole
+
+
+class NoHold(Rule):
+    """Looks at every hot step for what stays out of the heat, and for the tongs named."""
+
+    code = "holding.no_hold"
+    title = "Something to hold it by"
+    help = (
+        "At least 60 mm stays outside the heat for the tongs, or tongs are named that hold the piece as it "
+        "is. A bar longer than 400 mm is its own handle."
+    )
+    source = "60 mm from memory; 400 mm is common practice, no source"
+    takes_over = ("holding.short_grip",)
+
+    def look(self, replayed: Replay) -> Iterator[Flag]:
+        for part in replayed.parts:
+            for frame in done(part):
+                if is_hot(frame) and not frame.step.tongs:
+                    yield from self._held(frame)
+
+    def _held(self, frame: Frame) -> Iterator[Flag]:
+        if total_length(frame.before) > BY_HAND:
+            return
+        left = left_to_hold(frame.before, frame.heated)
+        if left < HELD:
+            tongs = tongs_for(frame.before, frame.heated)
+            yield self.flag(
+                frame,
+                "Only {left:length} stays out of the heat to hold it by, and no tongs are named.",
+                hint="Name the tongs that fit, or do this while the bar is longer.",
+                mend=Mend(
+                    say("Name tongs: {tongs}", tongs=tongs), (SetStep(frame.key, fields={"tongs": tongs}),)
+                ),
+                left=left,
+            )
+
+    examples = (
+        Case(
+            "A short bar drawn almost to its end",
+            trial(step("draw_out", where=end(60), target=square(10)), length=100),
+            fires=("s1",),
+        ),
+        Case(
+            "The same with its tongs named",
+            trial(step("draw_out", where=end(60), target=square(10), tongs="V-bit tongs, 12 mm"), length=100),
+        ),
+        Case(
+            "A long bar is its own handle",
+            trial(step("change_section", where=whole(), shape="octagon", heats=4), length=500),
+        ),
+    )

@@ -1,0 +1,113 @@
+"""Every rule about a whole procedure speaks up where its examples say, and its mends mend."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from calculators.wording import INCH, METRIC
+from procedures import mending
+from procedures.engine.document import read
+from procedures.engine.finding import Level
+from procedures.engine.replay import replay
+from procedures.engine.rulebook import rulebook
+
+RULES = pytest.mark.parametrize("rule", rulebook().values(), ids=lambda rule: rule.code)
+CASES = [
+    pytest.param(rule, case, id=f"{rule.code}: {case.title}")
+    for rule in rulebook().values()
+    for case in rule.examples
+]
+FIRING = [one for one in CASES if one.values[1].fires]
+
+
+def replayed(case):
+    return replay(read(json.loads(json.dumps(case.document))))
+
+
+def fired(rule, whole):
+    """Return (name of the step, frame, finding) wherever the rule spoke up."""
+    first = whole.parts[0].part.key
+    found = []
+    for part in whole.parts:
+        for frame in part.frames:
+            name = frame.key if part.part.key == first else f"{part.part.key}/{frame.key}"
+            found += [(name, frame, one) for one in frame.findings if one.code == rule.code]
+    return found
+
+
+def all_said(whole):
+    return [
+        f"{part.part.key}/{frame.key} {frame.status} {one.level} {one.code}: {one.text()}"
+        for part in whole.parts
+        for frame in part.frames
+        for one in frame.findings
+    ]
+
+
+@RULES
+def test_a_rule_says_what_it_is_about_and_where_it_comes_from(rule):
+    subject, what = rule.code.split(".")
+    assert type(rule).__module__.rsplit(".", 1)[-1] == what
+    assert subject.isalpha()
+    assert rule.title
+    assert rule.help.endswith(".")
+    assert rule.source
+    assert rule.level in (Level.CAUTION, Level.NOTE)
+
+
+@RULES
+def test_a_rule_has_an_example_that_makes_it_speak_and_one_that_leaves_it_silent(rule):
+    assert [one for one in rule.examples if one.fires]
+    assert [one for one in rule.examples if not one.fires]
+    titles = [one.title for one in rule.examples]
+    assert len(titles) == len(set(titles))
+
+
+@pytest.mark.parametrize(("rule", "case"), CASES)
+def test_a_rule_speaks_up_where_its_example_says(rule, case):
+    whole = replayed(case)
+    assert whole.is_complete != case.stops, all_said(whole)
+    assert [name for name, _, _ in fired(rule, whole)] == list(case.fires), all_said(whole)
+    assert {one.level for _, _, one in fired(rule, whole)} <= {rule.level}
+
+
+@pytest.mark.parametrize("units", [METRIC, INCH], ids=lambda system: system.id)
+@pytest.mark.parametrize(("rule", "case"), FIRING)
+def test_all_a_rule_says_can_be_said_in_either_units(rule, case, units):
+    for _, frame, one in fired(rule, replayed(case)):
+        mend = one.mending(frame.key)
+        texts = [one.text(units), *([mend.label.text(units)] if mend else [])]
+        assert not [text for text in texts if not text.strip() or "{" in text or "None" in text]
+
+
+@pytest.mark.parametrize(("rule", "case"), FIRING)
+def test_a_mend_makes_its_finding_go_away_and_stops_nothing(rule, case):
+    whole = replayed(case)
+    for name, frame, one in fired(rule, whole):
+        if not one.can_be_mended:
+            continue
+        mended = mending.mended(case.document, frame.part.key, one.mending(frame.key))
+        after = replay(read(mended))
+        assert after.is_complete, all_said(after)
+        assert name not in [step for step, _, _ in fired(rule, after)], all_said(after)
+
+
+@pytest.mark.parametrize(("rule", "case"), FIRING)
+def test_a_rule_says_the_same_twice(rule, case):
+    first, second = replayed(case), replayed(case)
+    assert list(rule.look(first)) == list(rule.look(second))
+
+
+@pytest.mark.parametrize(("rule", "case"), FIRING)
+def test_a_finding_silenced_with_a_reason_stays_and_is_not_counted(rule, case):
+    document = json.loads(json.dumps(case.document))
+    for part in document["parts"]:
+        for step in part["steps"]:
+            step["silenced"] = {rule.code: "It is meant so."}
+    found = fired(rule, replay(read(document)))
+    assert found
+    for _, frame, one in found:
+        assert one.silenced == "It is meant so."
+        assert one not in frame.of_level(one.level)
