@@ -10,11 +10,10 @@ from calculators.sections import Section
 from .branch import Branch, End, Feature
 from .curving import is_straight
 from .finding import Finding, caution, note, stop
-from .path import Plane, Spiral
+from .path import Plane
 from .piece import Piece
 from .place import Span
 from .segment import TOUCH, close
-from .zones import around
 
 HELD = 60.0  # mm of bar that tongs or a hand need outside the work: from memory
 THIN = 2.0  # mm: from memory
@@ -321,49 +320,3 @@ def marks_run_out(before: Piece, after: Piece) -> Iterator[Finding]:
                     branch=branch.name,
                     long=branch.length,
                 )
-
-
-def thin_by_weld(branch: Branch, span: Span) -> Iterator[Finding]:
-    """Warn of metal too thin for a welding heat in the weld, and of finished work close to it."""
-    thickness = min(
-        min(one.thickness, one.width)
-        for run in branch.segments_between(span.low, span.high)
-        for one in (run.start, run.end)
-    )
-    if thickness < WELD_THIN:
-        yield caution(
-            "weld.thin",
-            "{branch} is only {thickness:size} thick in the weld: it burns before it welds.",
-            hint="Keep {least:size} there, or upset it first.",
-            branch=branch.name,
-            thickness=thickness,
-            least=WELD_THIN,
-            source="4 mm from memory",
-        )
-    near = around(branch, span.low, span.high, WELD_NEAR)
-    beyond = branch.segments_between(near.low, span.low) + branch.segments_between(span.high, near.high)
-    fine = (min(one.start.thickness, one.end.thickness, one.start.width, one.end.width) for one in beyond)
-    if any(isinstance(one.path, Spiral) for one in beyond) or min(fine, default=WELD_THIN) < WELD_THIN:
-        yield caution(
-            "weld.finished_part_near",
-            "A thin or finished part of {branch} lies within {near:length} of the weld.",
-            hint="Weld first and finish it afterwards, or keep it cool with water.",
-            branch=branch.name,
-            near=WELD_NEAR,
-            source="60 mm from memory",
-        )
-
-
-def short_lap(lap: float, thickness: float, field: str) -> Iterator[Finding]:
-    """Warn of a weld whose faces overlap too little."""
-    if lap < LEAST_LAP * thickness:
-        yield caution(
-            "weld.short_lap",
-            "The faces can overlap by {lap:length} at most; a weld wants {wanted:length}.",
-            hint="Make it at least {times:number} times the thickness.",
-            lap=lap,
-            wanted=LEAST_LAP * thickness,
-            times=LEAST_LAP,
-            field=field,
-            source="1.5 thicknesses from memory",
-        )

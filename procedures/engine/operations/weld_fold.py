@@ -15,8 +15,6 @@ from procedures.engine.checks import (
     grip,
     in_the_way,
     no_such_bar,
-    short_lap,
-    thin_by_weld,
 )
 from procedures.engine.finding import Finding, Unworkable, stop
 from procedures.engine.folds import Fold, FoldWeld, fold_at_end
@@ -26,6 +24,7 @@ from procedures.engine.piece import Joint, Piece, bar
 from procedures.engine.place import Point, Span
 from procedures.engine.place_words import owner_words
 from procedures.engine.segment import TOUCH
+from procedures.engine.welding_checks import short_lap, thin_by_weld
 
 _ROOM = 1.02  # how far the dressed area may exceed what lies there, as sections are measured: from memory
 

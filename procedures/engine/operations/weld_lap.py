@@ -14,8 +14,6 @@ from procedures.engine.checks import (
     in_the_way,
     no_such_bar,
     plain_bar,
-    short_lap,
-    thin_by_weld,
 )
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
 from procedures.engine.holes import holes_between
@@ -25,6 +23,7 @@ from procedures.engine.piece import Joint, Piece, bar
 from procedures.engine.place import Point, Span
 from procedures.engine.place_words import owner_words
 from procedures.engine.segment import TOUCH, uniform
+from procedures.engine.welding_checks import short_lap, thin_by_weld
 
 _ROOM = 1.02  # how far the dressed area may exceed what lies there, as sections are measured: from memory
 _UPSET = 1.05  # of the area, from which an end counts as upset: our judgement
