@@ -22,21 +22,21 @@ class Shelf:
 
     def __init__(self, largest: int) -> None:
         self.largest = largest
-        self._texts: OrderedDict[str, str] = OrderedDict()
+        self._texts: OrderedDict[str, SafeString] = OrderedDict()
         self._size = 0
         self._lock = Lock()
 
-    def get(self, key: str) -> str | None:
+    def get(self, key: str) -> SafeString | None:
         """Return what is kept under a key, or None."""
         with self._lock:
             if key in self._texts:
                 self._texts.move_to_end(key)
             return self._texts.get(key)
 
-    def put(self, key: str, text: str) -> None:
+    def put(self, key: str, text: SafeString) -> None:
         """Keep a text; those longest unused make room for it."""
         with self._lock:
-            self._size += len(text) - len(self._texts.pop(key, ""))
+            self._size += len(text) - len(self._texts.pop(key, SafeString("")))
             self._texts[key] = text
             while self._size > self.largest:
                 _, oldest = self._texts.popitem(last=False)
@@ -57,9 +57,10 @@ def kept(key: str, make: Callable[[], str]) -> SafeString:
     """Return the rendering of this key, made only when it is nowhere kept."""
     text = shelf.get(key)
     if text is None:
-        text = cache.get(key)
-        if text is None:
-            text = str(make())
-            cache.set(key, text, FOR)
+        stored: str | None = cache.get(key)
+        if stored is None:
+            stored = str(make())
+            cache.set(key, stored, FOR)
+        text = SafeString(stored)  # a template made it
         shelf.put(key, text)
-    return SafeString(text)  # a template made it
+    return text

@@ -29,6 +29,7 @@ LOSS_WORDS = {
     "scale": "Lost to scale",
     "kerf": "Lost to the saw",
     "slug": "Slugs",
+    "drill": "Drilled out",
     "file": "Filed away",
     "weld": "Lost in welds",
     "measured": "Measured short",

@@ -1,7 +1,8 @@
 """How benches measure: the median of repeated runs, and bare pages to compare pages with."""
 
 import statistics
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from time import perf_counter
 
 from django.http import HttpRequest, HttpResponse
@@ -19,6 +20,24 @@ def seconds(action: Callable[[], object], *, repeat: int = 30) -> float:
         action()
         times.append(perf_counter() - began)
     return statistics.median(times)
+
+
+def ratio(action: Callable[[], object], baseline: Callable[[], object], *, repeat: int = 30) -> float:
+    """How many times longer an action takes than another.
+
+    Both are timed in turn and the median of their ratios is taken, so that other work on the machine, which
+    slows both, does not come in.
+    """
+    action()
+    baseline()
+    ratios = []
+    for _ in range(repeat):
+        began = perf_counter()
+        action()
+        between = perf_counter()
+        baseline()
+        ratios.append((between - began) / (perf_counter() - between))
+    return statistics.median(ratios)
 
 
 def bare(request: HttpRequest) -> HttpResponse:
@@ -39,7 +58,8 @@ def bare_page_seconds(client: Client) -> float:
         return seconds(lambda: client.get("/"), repeat=100)
 
 
-def empty_page_seconds(client: Client) -> float:
-    """Time [s] of the site's own page, with the reader's name and choices in its frame and nothing in it."""
+@contextmanager
+def with_bare_pages() -> Iterator[None]:
+    """Put a bare answer at `/` and an empty page of the site at `/empty/`, beside the site's own pages."""
     with override_settings(ROOT_URLCONF="tests.bench._timing"):
-        return seconds(lambda: client.get("/empty/"), repeat=100)
+        yield
