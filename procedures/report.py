@@ -26,7 +26,7 @@
     PATH     {"kind": "straight"} | {"kind": "arc", "radius", "angle", "plane", "turn"}
              | {"kind": "spiral", "first", "last", "turns", "law", "plane", "turn"}
     SECTION  as in the document: {"shape": "square", "side"} and the like
-    LEDGER   {"start", "received", "piece", "scale", "kerf", "slug", "file", "weld", "measured",
+    LEDGER   {"start", "received", "piece", "scale", "kerf", "slug", "drill", "file", "weld", "measured",
               "offcuts", "balance"}: start + received is the sum of all that follow, and balance what is
               missing from it
 
@@ -54,7 +54,7 @@ from .engine.segment import Segment
 
 FORMAT = "forgesite.replay"
 VERSION = 1
-LOSSES: tuple[LossKind, ...] = ("scale", "kerf", "slug", "file", "weld", "measured")
+LOSSES: tuple[LossKind, ...] = ("scale", "kerf", "slug", "drill", "file", "weld", "measured")
 
 Fields = dict[str, Any]
 

@@ -14,7 +14,7 @@ from .views import Line, is_clockwise
 if TYPE_CHECKING:
     from .panel import Panel
 
-_CORNERS = 24  # of a round hole
+_CORNERS = 24  # of a round hole, or of the two ends of a slot
 
 
 def draw_hole(panel: Panel, note: HoleNote) -> None:
@@ -74,4 +74,11 @@ def hole_outline(one: Feature) -> Line:
     if one.shape == "round":
         turns = (2 * math.pi * step / _CORNERS for step in range(_CORNERS))
         return [(long * math.cos(turn), wide * math.sin(turn)) for turn in turns]
+    if one.shape == "slot":
+        middle = long - wide
+        return [
+            (side * middle + wide * math.cos(turn), wide * math.sin(turn))
+            for side, first in ((1, -0.5), (-1, 0.5))
+            for turn in (math.pi * (first + step / (_CORNERS // 2)) for step in range(_CORNERS // 2 + 1))
+        ]
     return [(-long, -wide), (long, -wide), (long, wide), (-long, wide)]

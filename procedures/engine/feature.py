@@ -10,6 +10,7 @@ Kind = Literal[
     "punched",
     "slit",
     "drifted",
+    "drilled",
     "groove",
     "dish",
     "chamfer",
@@ -20,6 +21,7 @@ Kind = Literal[
     "collar",
     "wrap",
 ]
+Shape = Literal["round", "square", "rectangle", "slot"]
 Side = Literal["", "top", "bottom", "left", "right", "both", "all"]
 
 NOT_HOLES = {
@@ -40,8 +42,9 @@ _OTHER_SIDE: dict[Side, Side] = {"left": "right", "right": "left"}
 class Feature:
     """A hole, a groove or the like, centred `at` mm from the start.
 
-    `length` runs along the bar and `width` across it. `volume` corrects the solid segment's own [mm³]: a
-    punched hole is less its slug only, because the rest of its metal stands round it as a boss. `depth` is
+    `length` runs along the bar and `width` across it; a slot is round at its ends. `volume` corrects the
+    solid segment's own [mm³]: a punched hole is less its slug only, because the rest of its metal stands
+    round it as a boss, a drilled one is less all of it. `depth` is
     how far a groove, a dish or a chamfer goes in, `side` the face or faces it goes in from ("both": the two
     that `face` names). A chamfer runs along the bar: its two ends ride on the metal, and it can be cut.
     """
@@ -49,7 +52,7 @@ class Feature:
     kind: Kind
     name: str
     at: float
-    shape: Literal["round", "square", "rectangle"]
+    shape: Shape
     length: float
     width: float
     volume: float = 0.0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 
 from calculators.wording import Sentence, say
@@ -12,8 +12,9 @@ from calculators.wording import Sentence, say
 from . import declare
 from .branch import Branch
 from .checks import grip, hollow_metal
+from .feature import Shape
 from .finding import Finding, Unworkable, caution, stop
-from .holes import FACES, SHAPES, Face, Hole, Shape, free_names, holes_between
+from .holes import FACES, LONG, SHAPES, Face, Hole, free_names, holes_between
 from .operation import Operation
 from .phrases import listed
 from .piece import Piece
@@ -24,35 +25,22 @@ from .sketch import Sketch
 from .zones import around, merged
 
 
-class HoleMaking(Operation):
-    """An operation that makes one or more holes alike."""
+class HoleWork(Operation):
+    """An operation on holes: how far one may reach, what it may not run into, what sizes say it."""
 
-    where: tuple[Position, ...] = declare.positions("Centre at", "One place or several, each made alike.")
-    shape: Shape = declare.choice("Shape", SHAPES, default="round")
-    size: float = declare.length("Size", "Diameter, side, or width across the bar.")
-    length: float | None = declare.length("Length", "Along the bar; for a rectangle only.", required=False)
-    face: Face = declare.choice("Made", FACES, default="flat")
-    name: str = declare.name("Name", "Several are numbered.", default="hole")
+    def heated(self, piece: Piece) -> tuple[Span, ...]:
+        hot = []
+        for span in self.spans(piece):
+            branch = piece.branch(span.branch)
+            section = branch.section_at((span.low + span.high) / 2)
+            hot.append(around(branch, span.low, span.high, max(section.width, section.thickness)))
+        return merged(hot)
 
-    @property
-    def hole(self) -> Hole:
-        """The hole as it is when done."""
-        length = self.length if self.shape == "rectangle" and self.length is not None else self.size
-        return Hole(self.shape, length, self.size, self.face)
+    def reaching(self, piece: Piece, point: Point, reach: float) -> Span:
+        """Return the range `reach` mm on each side of a point, as far as this branch goes.
 
-    def points(self, piece: Piece) -> tuple[Point, ...]:
-        """Return the centre of every hole, on each member of a group."""
-        return tuple(point for position in self.where for point in piece.points(position))
-
-    def reach(self, piece: Piece) -> float:
-        """Return how far [mm] from its centre, along the bar, the work at a hole goes."""
-        return self.hole.length / 2
-
-    def spans(self, piece: Piece) -> tuple[Span, ...]:
-        reach = self.reach(piece)
-        return tuple(self._span(piece, one, reach) for one in self.points(piece))
-
-    def _span(self, piece: Piece, point: Point, reach: float) -> Span:
+        Raises Unworkable where it would reach beyond an end with nothing more beyond.
+        """
         length = piece.branch(point.branch).length
         low, high = point.at - reach, point.at + reach
         for end, over in (("start", -low), ("end", high - length)):
@@ -80,45 +68,47 @@ class HoleMaking(Operation):
         itself = (branch,) if piece.is_closed(name) else ()
         return (*itself, *parent, *piece.children(name, end))
 
-    def heated(self, piece: Piece) -> tuple[Span, ...]:
-        hot = []
-        for span in self.spans(piece):
-            branch = piece.branch(span.branch)
-            section = branch.section_at((span.low + span.high) / 2)
-            hot.append(around(branch, span.low, span.high, max(section.width, section.thickness)))
-        return merged(hot)
-
-    def laid_out(self, piece: Piece) -> tuple[Point, ...]:
-        return self.points(piece)
-
-    # -- checks ----------------------------------------------------------------------------------
-
-    def problems(self, piece: Piece) -> Iterator[Finding]:
-        if self.shape == "rectangle" and self.length is None:
+    def sizes_given(self, shape: Shape, size: float, length: float | None) -> Iterator[Finding]:
+        """Yield what is wrong with the length along the bar: wanted, not wanted, or too little for a slot."""
+        if shape in LONG and length is None:
             yield stop(
                 f"{self.id}.no_length",
-                "A rectangle needs its length along the bar too.",
-                hint="Give the length, or choose a square.",
+                "A {shape} needs its length along the bar too.",
+                hint="Give the length, or choose a round or a square.",
+                shape=shape,
                 field="length",
                 source="geometry",
             )
-        if self.shape != "rectangle" and self.length is not None:
+        if shape not in LONG and length is not None:
             yield stop(
                 f"{self.id}.length_not_used",
-                "A {shape} hole has one size; the length is for a rectangle.",
-                hint="Leave the length out, or choose a rectangle.",
-                shape=self.shape,
+                "A {shape} hole has one size; the length is for a rectangle or a slot.",
+                hint="Leave the length out, or choose a rectangle or a slot.",
+                shape=shape,
                 field="length",
                 source="geometry",
-                mend={"shape": "rectangle"},
+                mend={"shape": "rectangle" if shape == "square" else "slot"},
             )
-        spans = self.spans(piece)
-        for index, span in enumerate(spans):
-            yield from hollow_metal(piece.branch(span.branch), span, "where")
-            yield from self._meeting(piece, span, spans[:index])
+        if shape == "slot" and length is not None and length < size:
+            yield stop(
+                f"{self.id}.slot_too_short",
+                "A slot {length:size} long and {width:size} wide is wider than long.",
+                hint="Give the longer size as its length: it lies along the bar.",
+                length=length,
+                width=size,
+                field="length",
+                source="geometry",
+            )
 
-    def _meeting(self, piece: Piece, span: Span, earlier: tuple[Span, ...]) -> Iterator[Finding]:
+    def meeting(
+        self, piece: Piece, span: Span, earlier: tuple[Span, ...], itself: Collection[str] = ()
+    ) -> Iterator[Finding]:
+        """Stop a hole over `span` that runs into another, or into one of the `earlier` of this step.
+
+        `itself` are the names of holes that it takes the place of.
+        """
         there = [one.name for one in holes_between(piece.branch(span.branch), span)]
+        there = [one for one in there if one not in itself]
         alike = [one for one in earlier if one.branch == span.branch]
         if any(one.low < span.high and span.low < one.high for one in alike):
             there.append("another of this step")
@@ -132,8 +122,60 @@ class HoleMaking(Operation):
                 source="geometry",
             )
 
+
+class HoleMaking(HoleWork):
+    """An operation that makes one or more holes alike."""
+
+    where: tuple[Position, ...] = declare.positions("Centre at", "One place or several, each made alike.")
+    shape: Shape = declare.choice("Shape", SHAPES, default="round")
+    size: float = declare.length("Size", "Diameter, side, or width across the bar.")
+    length: float | None = declare.length(
+        "Length", "Along the bar; for a rectangle or a slot.", required=False
+    )
+    face: Face = declare.choice("Made", FACES, default="flat")
+    name: str = declare.name("Name", "Several are numbered.", default="hole")
+
+    @property
+    def hole(self) -> Hole:
+        """The hole as it is when done."""
+        length = self.length if self.shape in LONG and self.length is not None else self.size
+        return Hole(self.shape, length, self.size, self.face)
+
+    def points(self, piece: Piece) -> tuple[Point, ...]:
+        """Return the centre of every hole, on each member of a group."""
+        return tuple(point for position in self.where for point in piece.points(position))
+
+    def reach(self, piece: Piece) -> float:
+        """Return how far [mm] from its centre, along the bar, the work at a hole goes."""
+        return self.hole.length / 2
+
+    def spans(self, piece: Piece) -> tuple[Span, ...]:
+        reach = self.reach(piece)
+        return tuple(self.reaching(piece, one, reach) for one in self.points(piece))
+
+    def laid_out(self, piece: Piece) -> tuple[Point, ...]:
+        return self.points(piece)
+
+    # -- checks ----------------------------------------------------------------------------------
+
+    def problems(self, piece: Piece) -> Iterator[Finding]:
+        yield from self.sizes_given(self.shape, self.size, self.length)
+        spans = self.spans(piece)
+        for index, span in enumerate(spans):
+            yield from hollow_metal(piece.branch(span.branch), span, "where")
+            yield from self.meeting(piece, span, spans[:index], self.taken_over(piece, span))
+
+    def taken_over(self, piece: Piece, span: Span) -> Collection[str]:
+        """Return the names of the holes that a hole over `span` takes the place of."""
+        return ()
+
     def common_cautions(self, before: Piece) -> Iterator[Finding]:
         """Yield the cautions about the first hole that is too near a free end, and about holding."""
+        yield from self.near_end(before)
+        yield from grip(before, self.heated(before))
+
+    def near_end(self, before: Piece) -> Iterator[Finding]:
+        """Warn of the first hole that is too near a free end."""
         width = self.hole.width
         for point in self.points(before):
             length = before.branch(point.branch).length
@@ -142,7 +184,7 @@ class HoleMaking(Operation):
             if min(near, default=width) < width:
                 yield caution(
                     f"{self.id}.near_end",
-                    "The centre is {gap:length} from the end: nearer than {width:size} the end bursts.",
+                    "The centre is {gap:length} from the end: nearer than {width:size} the end gives way.",
                     hint="Keep {width:size} at least, better one and a half times that.",
                     gap=min(near),
                     width=width,
@@ -150,13 +192,12 @@ class HoleMaking(Operation):
                     source="one hole's width from memory",
                 )
                 break
-        yield from grip(before, self.heated(before))
 
     # -- making ----------------------------------------------------------------------------------
 
     def transform(self, piece: Piece) -> Piece:
         made: list[tuple[str, str]] = []
-        for branch, placed in self._placed(piece).items():
+        for branch, placed in self.named(piece).items():
             for at, name in sorted(placed, reverse=True):  # from the far end: what lies before stays put
                 piece = self.made(piece, piece.branch(branch), at, name)
                 made.append((branch, name))
@@ -168,7 +209,7 @@ class HoleMaking(Operation):
         ]
         return replace(piece, worked=tuple(sorted(spans, key=lambda one: (one.branch, one.low))))
 
-    def _placed(self, piece: Piece) -> dict[str, list[tuple[float, str]]]:
+    def named(self, piece: Piece) -> dict[str, list[tuple[float, str]]]:
         """Return, by branch, where each hole comes and its name."""
         by_branch: dict[str, list[float]] = defaultdict(list)
         for point in self.points(piece):

@@ -10,18 +10,27 @@ from typing import Literal
 from calculators.sections import Section
 
 from .branch import Branch, Feature
+from .feature import Shape
 from .place import Span
 
-Shape = Literal["round", "square", "rectangle"]
 Face = Literal["flat", "edge"]
-SHAPES = {"round": "round", "square": "square", "rectangle": "rectangle"}
+SHAPES = {
+    "round": "round",
+    "square": "square",
+    "rectangle": "rectangle",
+    "slot": "slot, round at its ends",
+}
+LONG = ("rectangle", "slot")  # shapes with a length along the bar of their own
 FACES = {"flat": "through the thickness", "edge": "from an edge, through the width"}
 _STRIPS = 64  # across a hole through a section that is not of one thickness
 
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """A hole of a shape, `length` mm along the bar and `width` mm across it, made from a face."""
+    """A hole of a shape, `length` mm along the bar and `width` mm across it, made from a face.
+
+    A slot is as long as wide at least.
+    """
 
     shape: Shape
     length: float
@@ -31,8 +40,10 @@ class Hole:
     @property
     def section(self) -> Section:
         """The hole's outline as a section, for words: ø8, □8, 12 × 6."""
-        if self.shape == "round":
+        if self.shape == "round" or (self.shape == "slot" and self.length <= self.width):
             return Section.round(self.width)
+        if self.shape == "slot":
+            return Section.rounded_flat(self.length, self.width, self.width / 2)
         return Section.flat(self.length, self.width)
 
     @property
@@ -62,9 +73,10 @@ class Hole:
         return (step * (index + 0.5) - self.width / 2 for index in range(_STRIPS))
 
     def _along(self, y: float) -> float:
-        if self.shape != "round":
+        if self.shape in ("square", "rectangle"):
             return self.length
-        return 2 * math.sqrt(max((self.width / 2) ** 2 - y * y, 0.0))
+        straight = self.length - self.width if self.shape == "slot" else 0.0
+        return straight + 2 * math.sqrt(max((self.width / 2) ** 2 - y * y, 0.0))
 
 
 def _chord(outline: list[tuple[float, float]], y: float) -> float:

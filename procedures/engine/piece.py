@@ -20,7 +20,7 @@ from .origin import Slice
 from .place import Place, Point, Position, Span
 from .segment import Segment, close, uniform
 
-LossKind = Literal["scale", "kerf", "slug", "file", "weld", "measured"]
+LossKind = Literal["scale", "kerf", "slug", "drill", "file", "weld", "measured"]
 
 
 @dataclass(frozen=True, slots=True)

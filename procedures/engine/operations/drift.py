@@ -1,0 +1,292 @@
+"""Drift: bring holes that are there to their final size and shape by stretching their walls."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from calculators.formulas.drifted_wall import ROUND, SHARP, middle_line, ring_area, wall_of
+from calculators.sections import Section
+from calculators.wording import Sentence, say
+from procedures.engine.branch import Branch, Feature
+from procedures.engine.checks import folded_metal, grip, hollow_metal
+from procedures.engine.feature import Shape
+from procedures.engine.finding import Finding, Unworkable, caution, note, stop
+from procedures.engine.hole_making import HoleWork
+from procedures.engine.holes import LONG, SHAPES, Hole
+from procedures.engine.operation import Example, Result, declare
+from procedures.engine.phrases import listed
+from procedures.engine.piece import Piece, bar
+from procedures.engine.place import Point, Span
+from procedures.engine.place_words import owner_words
+from procedures.engine.segment import TOUCH
+from procedures.engine.sketch import Sketch
+from procedures.engine.zones import around
+
+_A_HEAT = 0.15  # of the walls' length that they stretch in one heat: from memory
+_LEAST_WALL = 3.0  # mm: from memory
+
+
+@dataclass(frozen=True, slots=True)
+class _Opening:
+    """A hole before and after the drift, and the bar it is in."""
+
+    was: Feature
+    hole: Hole
+    section: Section
+
+    @property
+    def across(self) -> float:
+        """How wide the bar is there [mm], without what the hole made it stand out."""
+        return self.hole.across(self.section)
+
+    @property
+    def _before(self) -> tuple[float, float, float]:
+        """(perimeter, corners, wall) of the hole as it was."""
+        old = Hole(self.was.shape, self.was.length, self.was.width, self.was.face)
+        return old.perimeter, _corners(old), (self.across + self.was.bulge - self.was.width) / 2
+
+    @property
+    def wall(self) -> float:
+        """The wall on each side when done [mm]: the ring of metal round the hole keeps its area."""
+        return wall_of(
+            self.hole.perimeter, _corners(self.hole), ring_area(*self._before[:2], self._before[2])
+        )
+
+    @property
+    def wide(self) -> float:
+        """The width over the hole when done [mm]."""
+        return self.hole.width + 2 * self.wall
+
+    @property
+    def stretch(self) -> float:
+        """By what share of its length the wall is stretched."""
+        perimeter, corners, wall = self._before
+        after = middle_line(self.hole.perimeter, _corners(self.hole), self.wall)
+        return after / middle_line(perimeter, corners, wall) - 1
+
+    @property
+    def edge(self) -> float:
+        """By what share the edge of the hole gets longer."""
+        return self.hole.perimeter / self._before[0] - 1
+
+
+class Drift(HoleWork):
+    """Opens holes further on a drift; no metal is lost, the bar stands out more at the hole."""
+
+    id = "drift"
+    title = "Drift to shape"
+    family = "cut"
+    help = "The walls stretch round the drift and get thinner; their thickness through the bar is kept."
+    synonyms = ("open a hole", "size a hole", "ream hot", "drift")
+    heat = (950, 1150)
+    usual_heats = (2, 1)
+    tools = ("oiled drift that tapers slowly, at most 1 in 20", "bolster")
+    power_tools = ("the hammer, only with the drift dead in line",)
+    helper = "to hold"
+    period = "drifted hot"
+    modern = "reamed cold"
+    safety = (
+        "A drift flies when it is struck askew: keep the line behind it clear.",
+        "A drift stuck fast is cooled and knocked out from behind, never prised.",
+    )
+
+    on: str = declare.branch("On", "The branch, or the group whose every member has these holes.")
+    holes: tuple[str, ...] = declare.names("Holes", "By their names.")
+    shape: Shape = declare.choice("Shape when done", SHAPES, default="round")
+    size: float = declare.length("Size when done", "Diameter, side, or width across the bar.")
+    length: float | None = declare.length(
+        "Length when done", "Along the bar; for a rectangle or a slot.", required=False
+    )
+
+    # -- which holes -----------------------------------------------------------------------------
+
+    def openings(self, piece: Piece) -> list[tuple[Branch, _Opening]]:
+        """Return every hole with the branch it is in. Raises Unworkable when one is not there."""
+        branches = [piece.branch(name) for name in piece.members(self.on)]
+        return [(branch, self._opening(branch, name)) for branch in branches for name in self.holes]
+
+    def _opening(self, branch: Branch, name: str) -> _Opening:
+        was = next((one for one in branch.features if one.is_hole and one.name == name), None)
+        if was is None:
+            have = ", ".join(one.name for one in branch.features if one.is_hole)
+            raise Unworkable(
+                stop(
+                    "drift.no_such_hole",
+                    "There is no hole {name} in {branch} at this step.",
+                    hint="Holes there: {have}." if have else "It has no holes yet: make one first.",
+                    have=have,
+                    name=name,
+                    branch=branch.name,
+                    field="holes",
+                    source="geometry",
+                )
+            )
+        length = self.length if self.shape in LONG and self.length is not None else self.size
+        return _Opening(was, Hole(self.shape, length, self.size, was.face), branch.section_at(was.at))
+
+    def spans(self, piece: Piece) -> tuple[Span, ...]:
+        return tuple(
+            self.reaching(piece, Point(branch.name, one.was.at), one.hole.length / 2)
+            for branch, one in self.openings(piece)
+        )
+
+    # -- checks ----------------------------------------------------------------------------------
+
+    def problems(self, piece: Piece) -> Iterator[Finding]:
+        yield from self.sizes_given(self.shape, self.size, self.length)
+        spans = self.spans(piece)
+        for index, (branch, one) in enumerate(self.openings(piece)):
+            yield from self._opens(one)
+            yield from folded_metal(branch, spans[index])
+            yield from hollow_metal(branch, spans[index], "holes")
+            yield from self.meeting(piece, spans[index], spans[:index], self.holes)
+
+    def _opens(self, one: _Opening) -> Iterator[Finding]:
+        old, new = one.was, one.hole
+        smaller = new.width < old.width - TOUCH or new.length < old.length - TOUCH
+        if smaller or new.area <= Hole(old.shape, old.length, old.width).area + TOUCH:
+            yield stop(
+                "drift.does_not_open",
+                "A drift of {new:section} does not open hole {name}, which is {old:section}.",
+                hint="Give it a larger size.",
+                new=new.section,
+                name=old.name,
+                old=Hole(old.shape, old.length, old.width).section,
+                field="size",
+                source="geometry",
+            )
+
+    def cautions(self, before: Piece, after: Piece) -> Iterator[Finding]:
+        _, one = max(self.openings(before), key=lambda opening: opening[1].stretch)
+        if one.stretch > _A_HEAT:
+            yield caution(
+                "drift.stretches_far",
+                "The walls stretch {share:percent}; more than {most:percent} in one heat tears them.",
+                hint="Take {heats:count} heats, or start from a larger hole.",
+                share=one.stretch,
+                most=_A_HEAT,
+                heats=math.ceil(math.log1p(one.stretch) / math.log1p(_A_HEAT)),
+                field="size",
+                source="15 % from memory",
+            )
+        if one.wall < _LEAST_WALL:
+            yield caution(
+                "drift.thin_wall",
+                "The walls come out {wall:size} thick: below {least:size} they burn and tear.",
+                hint="Make the hole smaller, or upset the bar there before it is made.",
+                wall=one.wall,
+                least=_LEAST_WALL,
+                field="size",
+                source="3 mm from memory",
+            )
+        if one.was.shape == "round" and self.shape in ("square", "rectangle"):
+            yield note(
+                "drift.corners",
+                "The edge of the hole gets {more:percent} longer, most of it in the corners.",
+                hint="Open it round to nearly its size first, then square it.",
+                more=one.edge,
+                field="shape",
+                source="geometry",
+            )
+        yield from grip(before, self.heated(before))
+
+    # -- work ------------------------------------------------------------------------------------
+
+    def transform(self, piece: Piece) -> Piece:
+        spans = self.spans(piece)
+        for branch, one in self.openings(piece):
+            made = replace(
+                one.was,
+                kind="drilled" if one.was.kind == "drilled" else "drifted",
+                shape=one.hole.shape,
+                length=one.hole.length,
+                width=one.hole.width,
+                bulge=one.wide - one.across,
+            )
+            now = piece.branch(branch.name)
+            features = tuple(made if feature.name == made.name else feature for feature in now.features)
+            piece = piece.with_branch(replace(now, features=features))
+        return piece.noting(*spans)
+
+    def instruction(self, before: Piece, after: Piece) -> Sentence:
+        _, one = self.openings(before)[0]
+        names = listed([f"hole {name}" for name in self.holes])
+        return say(
+            "Drift {holes} of {on} to {hole:section} with an oiled drift over the bolster, from both faces: "
+            "the walls come to {wall:size}.",
+            holes=names,
+            on=owner_words(before, self.on),
+            hole=one.hole.section,
+            wall=self._after(after).wall,
+        )
+
+    def _after(self, after: Piece) -> _Opening:
+        """Return the first hole as it is now: what is said of it is said of the bar as the fire left it."""
+        return self.openings(after)[0][1]
+
+    def check(self, before: Piece, after: Piece) -> Sentence:
+        one = self._after(after)
+        return say(
+            "hole {hole:section}, both walls {wall:size}, {wide:size} over it",
+            hole=one.hole.section,
+            wall=one.wall,
+            wide=one.wide,
+        )
+
+    def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
+        for branch, one in self.openings(after):
+            sketch.highlight(around(branch, one.was.at, one.was.at, one.hole.length / 2))
+            sketch.point(Point(branch.name, one.was.at), one.was.name)
+
+    examples = (
+        Example(
+            "Ø20 with walls of 12 to ø24: walls of 10.98, 46.0 over the hole where it was 44",
+            before=bar(Section.flat(44, 10), 300),
+            first=(("drill", {"where": [{"on": "bar", "datum": "centre"}], "size": 20}),),
+            params={"on": "bar", "holes": ["hole"], "size": 24},
+            after=(Result(length=300, worked=24),),
+            lost=0,
+            says=("both walls 11 mm, 46 mm over it",),
+            source="b² + 24 b = 12 × (20 + 12): b = √(144 + 384) - 12 = 10.98; 24 + 2 × 10.98 = 45.96",
+        ),
+        Example(
+            "A punched round hole drifted square: its corners need more edge",
+            before=bar(Section.square(25), 300),
+            first=(("punch", {"where": [{"on": "bar", "datum": "centre"}], "size": 12}),),
+            params={"on": "bar", "holes": ["hole"], "shape": "square", "size": 12},
+            after=(Result(length=300, worked=12),),
+            lost=0,
+            cautions=("drift.stretches_far", "drift.corners"),
+            source="4 × 12 / (π × 12) = 1.27",
+        ),
+        Example(
+            "With scale on, the bar round the hole is thinner",
+            before=bar(Section.flat(40, 10), 300),
+            first=(("punch", {"where": [{"on": "bar", "datum": "centre"}], "size": 14}),),
+            params={"on": "bar", "holes": ["hole"], "size": 16},
+            heats=1,
+            scale=0.05,
+            after=(Result(length=300, worked=16, section=Section.flat(39.9, 9.9)),),
+            source="40 - 2 × 0.05 and 10 - 2 × 0.05",
+        ),
+        Example(
+            "A drift smaller than the hole is refused",
+            before=bar(Section.flat(40, 10), 300),
+            first=(("punch", {"where": [{"on": "bar", "datum": "centre"}], "size": 14}),),
+            params={"on": "bar", "holes": ["hole"], "size": 12},
+            refused=("drift.does_not_open",),
+        ),
+        Example(
+            "A hole that is not there is refused",
+            before=bar(Section.flat(40, 10), 300),
+            params={"on": "bar", "holes": ["eye"], "size": 12},
+            refused=("drift.no_such_hole",),
+        ),
+    )
+
+
+def _corners(hole: Hole) -> float:
+    """Return what a wall round a hole gains at its corners."""
+    return ROUND if hole.shape in ("round", "slot") else SHARP
