@@ -45,6 +45,15 @@ def root_section(branch: Branch, end: End, span: Span) -> Section:
     return first if end == "end" else last
 
 
+def section_behind(branch: Branch, end: End, made: Span) -> Section:
+    """Return the section of the bar that what was made at an end stands on."""
+    before = branch.segments_between(0.0, made.low) if end == "end" else ()
+    if before:
+        return before[-1].end
+    beyond = branch.segments_between(made.high, branch.length)
+    return beyond[0].start if end == "start" and beyond else root_section(branch, end, made)
+
+
 def free_mark(branch: Branch, base: str) -> str:
     """Return a name no mark of the branch has: the base, or the base and a number."""
     taken = {one.name for one in branch.marks}

@@ -184,6 +184,7 @@ class SquareCorner(BendingOperation):
             params={"where": {"on": "bar", "datum": "mark", "mark": "C"}, "fillet": 0},
             after=(Result(length=168.0, worked=12.0, section=Section.flat(20, 12), marks={"C": 94}),),
             cautions=("corner.sharp_inside", "corner.gathers"),
+            says=("outside legs 100 mm and 80 mm", "about 18 mm"),
             source="100 + 80 - 12 = 168; 100 - 12/2 = 94; gathered (1 - π/4) × 12 = 2.6",
         ),
         Example(
@@ -195,6 +196,7 @@ class SquareCorner(BendingOperation):
                 "fillet": 3,
             },
             after=(Result(length=168.2, worked=18.2, section=Section.flat(20, 12)),),
+            says=("outside legs 100 mm and 80 mm", "inside fillet 3 mm"),
             source="168 + (1 - π/4) × 3² / 12 = 168.16; 12 + 2 × 3 + 0.16 of it in the corner",
         ),
         Example(

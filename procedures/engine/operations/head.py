@@ -11,7 +11,7 @@ from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch
 from procedures.engine.checks import grip, holes_worked
-from procedures.engine.ends import EndWorking, root_section
+from procedures.engine.ends import EndWorking, root_section, section_behind
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
 from procedures.engine.heads import FORMS, ROUGH, HeadForm
 from procedures.engine.operation import Example, Result, declare
@@ -140,7 +140,7 @@ class Head(EndWorking):
         """Return (shank, widest section, height [mm]) of the first finished head."""
         span = after.worked[0]
         branch = after.branch(span.branch)
-        shank = branch.section_at(span.low) if self.end == "end" else _beyond(branch, span.high)
+        shank = section_behind(branch, self.end, span)
         return shank, branch.largest_between(span.low, span.high), span.length
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
@@ -183,6 +183,7 @@ class Head(EndWorking):
                     length=124.6, worked=10, section=Section.square(20), marks={"M": 80, "shoulder": 114.6}
                 ),
             ),
+            says=("Upset 35.4 mm of the end", "bored 12.4 mm"),
             source="20² × 10 / (π/4 × 12²) = 35.4; 35.4 / 12 = 2.95",
         ),
         Example(
@@ -256,10 +257,3 @@ class Head(EndWorking):
             refused=("head.size_missing",),
         ),
     )
-
-
-def _beyond(branch: Branch, at: float) -> Section:
-    """Return the section just past a step."""
-    index, inside = branch.locate(at)
-    is_end = inside >= branch.segments[index].length and index + 1 < len(branch.segments)
-    return branch.segments[index + 1].start if is_end else branch.segments[index].section_at(inside)

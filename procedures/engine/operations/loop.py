@@ -227,6 +227,7 @@ class Loop(BendingOperation):
             before=bar(Section.square(8), 300),
             params={"on": "bar", "inside_diameter": 20, "sweep": 340, "style": "centred"},
             after=(Result(length=300, worked=87.1),),
+            says=("bend it square, the other way, 83.1 mm from the tip",),
             source="340/360 × π × 28 = 83.1, and 4 of the stem at the neck; the bend back takes no bar",
         ),
         Example(

@@ -181,6 +181,7 @@ class Offset(BendingOperation):
                 "inside_radius": 6,
             },
             after=(Result(length=300, worked=35.7, section=Section.flat(30, 8), marks={"M": 150, "Z": 290}),),
+            says=("20 mm straight", "draws in 7.4 mm", "28.3 mm from bend to bend"),
             source="(20 - 2 × 10 × (1 - cos 45°)) / sin 45° = 20.0; 2 × 10 × π/4 + 20 = 35.7; "
             "2 × 10 × sin 45° + 20 × cos 45° = 28.3",
         ),

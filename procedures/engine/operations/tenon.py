@@ -8,7 +8,7 @@ from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.branch import Branch
 from procedures.engine.checks import grip, holes_worked
-from procedures.engine.ends import EndWorking, root_section
+from procedures.engine.ends import EndWorking, root_section, section_behind
 from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
@@ -170,11 +170,18 @@ class Tenon(EndWorking):
         bevel = run[0] if self.end == "end" else run[-1]
         return worked_length(after) - (bevel.length if bevelled else 0.0)
 
+    def _root(self, after: Piece) -> Section:
+        """Return the section of the bar behind the first finished tenon."""
+        span = after.worked[0]
+        return section_behind(after.branch(span.branch), self.end, span)
+
     def check(self, before: Piece, after: Piece) -> Sentence:
         return say(
-            "{section:section} along all {long:length}, the shoulder square all round; it goes into its hole",
+            "{section:section} along all {long:length}, the shoulder {ledge:size} and true all round; it "
+            "goes into its hole",
             section=self.section,
             long=self._pin(after),
+            ledge=self.ledge(self._root(after)),
         )
 
     def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
@@ -195,6 +202,7 @@ class Tenon(EndWorking):
                     marks={"M": 100, "shoulder": 192.3},
                 ),
             ),
+            says=("Draw 7.7 mm of the end", "the shoulder 3 mm"),
             source="π/4 × 10² × 25 / 16² = 7.67; (16 - 10) / 2 = 3.0",
         ),
         Example(
