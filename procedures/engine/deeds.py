@@ -114,6 +114,11 @@ def is_curved(run: Run) -> bool:
     return any(not one.is_straight for one in run)
 
 
+def is_bent(run: Run) -> bool:
+    """Whether any of it is bent or scrolled; it may be twisted."""
+    return any(not isinstance(one.path, Straight) for one in run)
+
+
 def turned(segment: Segment) -> float:
     """Return how far a segment turns [degrees], whichever way."""
     path = segment.path
@@ -192,11 +197,6 @@ def _span_of(branch: str, hole: Feature) -> Span:
 
 
 # -- how much of it there is -------------------------------------------------------------------------
-
-
-def total_length(piece: Piece) -> float:
-    """Return the length of all branches together [mm]."""
-    return sum(one.length for one in piece.branches)
 
 
 def free_ends(piece: Piece, reach: float) -> Iterator[Span]:

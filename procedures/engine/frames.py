@@ -81,6 +81,11 @@ class Frame:
         """The metal it worked, as it left it."""
         return tuple(metal_of(self.after, one) for one in self.after.worked)
 
+    @cached_property
+    def total_length(self) -> float:
+        """The length of all branches together, as it found them [mm]."""
+        return sum(one.length for one in self.before.branches)
+
     @property
     def lost(self) -> float:
         """Volume lost in this step [mm³], offcuts not reckoned as lost."""

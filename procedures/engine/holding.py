@@ -10,7 +10,8 @@ from calculators.sections import Section
 from calculators.wording import METRIC
 
 from .checks import HELD
-from .deeds import free_ends, overlap, total_length
+from .deeds import free_ends, overlap
+from .frames import Frame
 from .piece import Piece
 from .place import Span
 
@@ -26,12 +27,12 @@ def cold_ends(piece: Piece, hot: Iterable[Span]) -> Iterator[Span]:
             yield one
 
 
-def left_to_hold(piece: Piece, hot: Iterable[Span]) -> float:
-    """Return the length of a piece [mm] that stays cold, one member of a group being hot at a time."""
-    there: dict[str, float] = defaultdict(float)
-    for span in hot:
-        there[span.branch] += span.length
-    return max(total_length(piece) - max(there.values(), default=0.0), 0.0)
+def left_to_hold(frame: Frame) -> float:
+    """Return the length [mm] that stays cold in a step, one member of a group being hot at a time."""
+    hot: dict[str, float] = defaultdict(float)
+    for span in frame.heated:
+        hot[span.branch] += span.length
+    return max(frame.total_length - max(hot.values(), default=0.0), 0.0)
 
 
 def tongs_for(piece: Piece, hot: Iterable[Span]) -> str:

@@ -6,6 +6,7 @@ A distance along a branch means other metal after every step; the origin that se
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from .piece import Piece
 from .place import Span
@@ -30,13 +31,21 @@ class Stretch:
         return self.bar == other.bar and common > _LEAST
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Metal:
     """The metal of a range: its segments, and the lengths of starting bar that it was."""
 
     span: Span
     run: Run
-    stretches: tuple[Stretch, ...]
+
+    @cached_property
+    def stretches(self) -> tuple[Stretch, ...]:
+        """The lengths of starting bar it comes from, one for each slice of its history."""
+        return tuple(
+            Stretch(one.bar, min(one.start, one.end), max(one.start, one.end))
+            for segment in self.run
+            for one in segment.origin
+        )
 
     def meets(self, other: Metal) -> bool:
         """Whether the two were the same length of a starting bar, at least in part."""
@@ -45,15 +54,9 @@ class Metal:
 
 def metal_of(piece: Piece, span: Span) -> Metal:
     """Return the metal of a range of a piece; none where its branch is not on the piece."""
-    run: Run = ()
-    if piece.has_branch(span.branch):
-        run = piece.branch(span.branch).segments_between(span.low, span.high)
-    stretches = tuple(
-        Stretch(one.bar, min(one.start, one.end), max(one.start, one.end))
-        for segment in run
-        for one in segment.origin
-    )
-    return Metal(span, run, stretches)
+    if not piece.has_branch(span.branch):
+        return Metal(span, ())
+    return Metal(span, piece.branch(span.branch).segments_between(span.low, span.high))
 
 
 def same_metal(then: Piece, first: Metal, now: Piece, second: Metal) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedures.engine.checks import BY_HAND, WELD_THIN
-from procedures.engine.deeds import Past, done, is_hot, is_scrolled, is_thin, run_of, total_length
+from procedures.engine.deeds import Past, done, is_hot, is_scrolled, is_thin, run_of
 from procedures.engine.frames import Frame, Replay
 from procedures.engine.holding import cold_ends
 from procedures.engine.metal import Run
@@ -28,7 +28,7 @@ class FinishedEndHeld(Rule):
         for part in replayed.parts:
             past = Past(part)
             for frame in done(part):
-                if is_hot(frame) and not frame.step.tongs and total_length(frame.before) <= BY_HAND:
+                if is_hot(frame) and not frame.step.tongs and frame.total_length <= BY_HAND:
                     yield from self._held(past, frame)
 
     def _held(self, past: Past, frame: Frame) -> Iterator[Flag]:

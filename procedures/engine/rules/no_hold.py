@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from calculators.wording import say
 from procedures.engine.checks import BY_HAND, HELD
-from procedures.engine.deeds import done, is_hot, total_length
+from procedures.engine.deeds import done, is_hot
 from procedures.engine.frames import Frame, Replay
 from procedures.engine.holding import left_to_hold, tongs_for
 from procedures.engine.mend import Mend, SetStep
@@ -33,9 +33,9 @@ class NoHold(Rule):
                     yield from self._held(frame)
 
     def _held(self, frame: Frame) -> Iterator[Flag]:
-        if total_length(frame.before) > BY_HAND:
+        if frame.total_length > BY_HAND:
             return
-        left = left_to_hold(frame.before, frame.heated)
+        left = left_to_hold(frame)
         if left < HELD:
             tongs = tongs_for(frame.before, frame.heated)
             yield self.flag(

@@ -33,7 +33,10 @@ class SectionByScroll(Rule):
 
     def _beside(self, past: Past, frame: Frame) -> Iterator[Flag]:
         for span in frame.worked:
-            near = around(frame.before.branch(span.branch), span.low, span.high, WELD_NEAR)
+            branch = frame.before.branch(span.branch)
+            if not is_scrolled(branch.segments):
+                continue
+            near = around(branch, span.low, span.high, WELD_NEAR)
             for side in (Span(span.branch, near.low, span.low), Span(span.branch, span.high, near.high)):
                 if not is_scrolled(run_of(frame.before, side)):
                     continue

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from calculators.wording import say
 from procedures.engine.checks import BY_HAND, HELD
-from procedures.engine.deeds import done, is_hot, total_length
+from procedures.engine.deeds import done, is_hot
 from procedures.engine.finding import Level
 from procedures.engine.frames import Frame, PartReplay, Replay
 from procedures.engine.holding import left_to_hold, tongs_for
@@ -74,6 +74,6 @@ class TongsUnnamed(Rule):
 
 def _needs_tongs(frame: Frame) -> bool:
     """Whether it works a short piece hot, of which enough is left to hold; where it is not, that is said."""
-    if not is_hot(frame) or total_length(frame.before) >= BY_HAND:
+    if not is_hot(frame) or frame.total_length >= BY_HAND:
         return False
-    return left_to_hold(frame.before, frame.heated) >= HELD
+    return left_to_hold(frame) >= HELD
