@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from calculators.sections import SectionError
+from calculators.wording import say
 
 from .checks import marks_run_out
 from .document import Document, Part, Step
@@ -25,9 +26,19 @@ from .segment import Segment
 from .sketch import Sketch
 
 
-def replay(document: Document, *, nominal: bool = False, estimate: Estimate = "typical") -> Replay:
-    """Return the replay of a document; `nominal` leaves scale out of the reckoning."""
-    bench = _Bench(document, nominal, estimate)
+def replay(
+    document: Document,
+    *,
+    nominal: bool = False,
+    estimate: Estimate = "typical",
+    earlier: Replay | None = None,
+) -> Replay:
+    """Return the replay of a document; `nominal` leaves scale out of the reckoning.
+
+    What this document has in common with that of an `earlier` replay, in the order of the steps, is taken
+    from there and not reckoned again; the result is the same.
+    """
+    bench = _Bench(document, nominal, estimate, earlier)
     parts = tuple(bench.finished(one.key) for one in document.parts)
     return judged(Replay(document, nominal, estimate, parts))
 
@@ -55,8 +66,12 @@ def work(
 class _Bench:
     """The parts as they get finished: each is replayed once, when it is first needed."""
 
-    def __init__(self, document: Document, nominal: bool, estimate: Estimate) -> None:
+    def __init__(
+        self, document: Document, nominal: bool, estimate: Estimate, earlier: Replay | None = None
+    ) -> None:
         self.document = document
+        alike = earlier and (earlier.nominal, earlier.estimate, earlier.document.scale)
+        self.earlier = earlier if alike == (nominal, estimate, document.scale) else None
         self.parts = {one.key: one for one in document.parts}
         self.nominal = nominal
         self.estimate = estimate
@@ -74,13 +89,31 @@ class _Bench:
 
     def _replay(self, part: Part) -> PartReplay:
         piece = start = bar(part.section, part.length, name=part.key, material_id=part.material)
-        frames: list[Frame] = []
-        for number, step in enumerate(part.steps, start=1):
+        frames = self._in_common(part)
+        if frames:
+            piece = frames[-1].after
+        for number, step in enumerate(part.steps[len(frames) :], start=len(frames) + 1):
             blocked = bool(frames) and frames[-1].status != "done"
             frame = self._frame(number, part, step, piece, blocked=blocked)
             frames.append(frame)
             piece = frame.after
         return PartReplay(part, start, tuple(frames))
+
+    def _in_common(self, part: Part) -> list[Frame]:
+        """Return the earlier frames that hold for this part: those before the first change of it.
+
+        They end where a step brings in another part, since that one may have changed.
+        """
+        old = self.earlier.part(part.key) if self.earlier else None
+        same = old and (old.part.section, old.part.length, old.part.material)
+        if old is None or same != (part.section, part.length, part.material):
+            return []
+        kept = []
+        for frame, step in zip(old.frames, part.steps, strict=False):
+            if frame.step != step or (step.kind and step.kind.brings_in()):
+                break
+            kept.append(replace(frame.by_itself(), part=part))
+        return kept
 
     def _frame(self, number: int, part: Part, step: Step, piece: Piece, *, blocked: bool) -> Frame:
         operation, fault = _built(step)
@@ -244,6 +277,8 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
         return replace(frame, status="stopped")
     heated = piece.spans(frame.step.heated) if frame.step.heated else operation.heated(piece)
     hot = habit.take(piece, operation, frame.step, heated)
+    if too_thin := _stopped_by_scale(operation, piece, hot):
+        return replace(frame, status="stopped", findings=(*problems, *too_thin))
     after = operation.transform(replace(hot, worked=()))
     _keep_ledger(after, operation)
     sketch = Sketch()
@@ -260,6 +295,17 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
         instruction=operation.instruction(piece, after),
         check=operation.check(piece, after),
         sketch=sketch,
+    )
+
+
+def _stopped_by_scale(operation: Operation, cold: Piece, hot: Piece) -> tuple[Finding, ...]:
+    """Return the stops of a step that only the metal left by its own scale cannot do."""
+    if hot is cold:
+        return ()
+    return tuple(
+        replace(one, hint=say("That is what the scale of this step leaves. {hint}", hint=one.hint or ""))
+        for one in operation.problems(hot)
+        if one.level == Level.STOP
     )
 
 
