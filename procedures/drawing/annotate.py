@@ -99,7 +99,7 @@ class Annotator:
         foot = max((one[3] for one in (*panel.metal.boxes, *panel.ghost.boxes)), default=0.0)
         if runs:
             foot = running(panel.canvas, panel, runs, foot)
-        self.tiers.draw(panel, foot)
+        self.tiers.draw(panel, foot, together=bool(runs))
 
     # -- beside ----------------------------------------------------------------------------------
 

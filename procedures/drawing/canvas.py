@@ -126,10 +126,11 @@ class Canvas:
 
     def _body(self) -> Iterable[str]:
         for kind, look in _looks(self.sheet).items():
-            data = "".join(
-                svg.path(spots, closed=closed, fine=self.sheet.finest)
+            lines = (
+                svg.path(spots, closed=closed, fine=self.sheet.finest, grid=self.sheet.grid)
                 for spots, closed in self.lines.get(kind, ())
             )
+            data = "".join(dict.fromkeys(lines))  # what lies on the same line in a view is drawn once
             data += "".join(svg.circle(centre, radius) for centre, radius in self.circles.get(kind, ()))
             if data:
                 yield f'<path class="dw-{kind}" d="{data}"{svg.attributes(**look)}/>'

@@ -103,14 +103,17 @@ def _fit(
         drawn.append(spots[high])
         return
     way, arrive = ways[low - begin], ways[high - begin]
-    if abs(arrive - way) < _MOST_TURN:
+    parts = math.ceil(abs(arrive - way) / _MOST_TURN)
+    if parts <= 1:
         cubic = _cubic(spots[low], spots[high], way, arrive)
         if _is_true(cubic, spots, low, high, fine):
             drawn.append(cubic)
             return
-    middle = (low + high) // 2
-    _fit(spots, low, middle, begin, ways, fine, drawn)
-    _fit(spots, middle, high, begin, ways, fine, drawn)
+        parts = 2
+    parts = min(parts, high - low)
+    ends = [low + (high - low) * part // parts for part in range(parts + 1)]
+    for first, last in pairwise(ends):
+        _fit(spots, first, last, begin, ways, fine, drawn)
 
 
 def _cubic(start: Spot, end: Spot, way: float, arrive: float) -> Cubic:

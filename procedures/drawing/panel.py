@@ -14,6 +14,7 @@ from procedures.engine.place import Span
 from procedures.engine.pose import Pose, PosedBranch, Station
 
 from .canvas import Canvas, Words
+from .covered import Covered
 from .facets import Facet
 from .holes import draw_hole
 from .notes import Notes
@@ -177,9 +178,9 @@ class Panel:
 
     def draw_ghost(self, before: Scene) -> None:
         """Draw the outline the piece had before, where it had another."""
-        here = {_rounded(one.line) for one in self.seen.strokes}
+        here = Covered(one.line for one in self.seen.strokes)
         for stroke in before.strokes:
-            if stroke.kind == "outline" and _rounded(stroke.line) not in here:
+            if stroke.kind == "outline" and not here.covers(stroke.line):
                 for line in self.plot.lines(stroke.line):
                     self.canvas.line("ghost", line)
                     self.ghost.add(*_thin_boxes(line, 0.1 * self.sheet.letter))
@@ -285,10 +286,6 @@ def _thin_boxes(line: Line, half: float) -> list[Box]:
             left, top, right, foot = around(ends)
             boxes.append((left - half, top - half, right + half, foot + half))
     return boxes
-
-
-def _rounded(line: Line) -> tuple[tuple[float, float], ...]:
-    return tuple((round(x, 3), round(y, 3)) for x, y in line)
 
 
 def _longer(line: Line, over: float) -> Line:

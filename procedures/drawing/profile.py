@@ -41,7 +41,9 @@ def section_notes(branch: Branch, worked: Sequence[Span]) -> Iterator[SectionNot
     corners = _corners(branch, spans)
     if not corners:
         return
-    kept = [corners[index] for index in sorted({0, len(corners) - 1, *_needed(corners, 0, len(corners) - 1)})]
+    ends = sorted({0, len(corners) - 1, *_worked_ends(corners)})
+    needed = {index for low, high in pairwise(ends) for index in _needed(corners, low, high)}
+    kept = [corners[index] for index in sorted(needed | set(ends))]
     last: Section | None = None
     for one, two in pairwise(kept):
         if two.at - one.at < _SHORT:
@@ -85,6 +87,14 @@ def _corners(branch: Branch, spans: Sequence[Span]) -> list[_Corner]:
             corners.append(_Corner(at, section, _FINE if close else rough))
         low = high
     return corners
+
+
+def _worked_ends(corners: Sequence[_Corner]) -> Iterator[int]:
+    """Yield the corners on both sides of a step where worked metal begins or ends."""
+    for index, (one, two) in enumerate(pairwise(corners)):
+        fine = min(one.fine, two.fine)
+        if two.at - one.at < _SHORT and fine == _FINE and _apart(one.section, two.section) > fine:
+            yield from (index, index + 1)
 
 
 def _needed(corners: Sequence[_Corner], low: int, high: int) -> Iterator[int]:

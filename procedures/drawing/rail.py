@@ -68,11 +68,12 @@ class Rail:
         return lost
 
     def _put_somewhere(self, label: Label, wide: float, fixed: Sequence[float]) -> bool:
-        """Put a label where its place is; along a run, well away from its neighbours if that can be."""
+        """Put a label clear of where others have to stand, along a run well away from them; else anywhere."""
         size = self.canvas.sheet.letter
-        if label.high - label.low < size:
-            return self._put(label, wide, [], _CLOSE * size)
-        tries: tuple[tuple[Sequence[float], float], ...] = ((fixed, _WELL_OFF), (fixed, _CLOSE), ((), _CLOSE))
+        others = [at for at in fixed if at != label.low]
+        tries: list[tuple[Sequence[float], float]] = [(others, _CLOSE), ((), _CLOSE)]
+        if label.high - label.low >= size:
+            tries.insert(0, (others, _WELL_OFF))
         return any(self._put(label, wide, keep, gap * size) for keep, gap in tries)
 
     def _put(self, label: Label, wide: float, keep: Sequence[float], gap: float) -> bool:

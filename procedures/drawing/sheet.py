@@ -36,6 +36,11 @@ class Sheet:
     finest: float  # how far a drawn curve may lie from the true one
 
     @property
+    def grid(self) -> int:
+        """Hundredths of a unit that curves are rounded to: a tenth of a pixel, or 0.01 mm."""
+        return 10 if self.unit == "px" else 1
+
+    @property
     def arrow(self) -> float:
         """Length of an arrowhead."""
         return self.letter * 0.5

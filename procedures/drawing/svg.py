@@ -23,16 +23,17 @@ def _figures(hundredths: int) -> str:
     return f"{sign}{whole or ''}.{f'{rest:02d}'.rstrip('0')}"
 
 
-def path(spots: Sequence[Spot], *, closed: bool = False, fine: float = 0.0) -> str:
+def path(spots: Sequence[Spot], *, closed: bool = False, fine: float = 0.0, grid: int = 1) -> str:
     """Return a line through the spots as path data; nothing where it has no length.
 
-    With `fine`, smooth runs become curves that are true to within so much.
+    With `fine`, smooth runs become curves that are true to within so much; then spots fall on a `grid` of so
+    many hundredths.
     """
     if len(spots) < 2:
         return ""
     line = [*spots, spots[0]] if closed and len(spots) > 2 else spots
-    pen = _Pen(line[0])
     moves = smooth(line, fine) if fine else line[1:]
+    pen = _Pen(line[0], grid if any(isinstance(one, Cubic) for one in moves) else 1)
     last = len(moves) - 1 if closed and len(spots) > 2 else -1
     for index, move in enumerate(moves):
         if isinstance(move, Cubic):
@@ -45,14 +46,15 @@ def path(spots: Sequence[Spot], *, closed: bool = False, fine: float = 0.0) -> s
 class _Pen:
     """Writes path data in relative steps of a hundredth, kept true to the whole so that nothing drifts."""
 
-    def __init__(self, start: Spot) -> None:
-        self.x, self.y = _hundredths(start)
+    def __init__(self, start: Spot, grid: int = 1) -> None:
+        self.grid = grid
+        self.x, self.y = self._hundredths(start)
         self.parts = [f"M{_figures(self.x)}{_joined(self.y)}"]
         self.letter = ""
         self.step = (0, 0)  # a straight step not yet written: more may follow in its direction
 
     def line(self, to: Spot) -> None:
-        x, y = _hundredths(to)
+        x, y = self._hundredths(to)
         step = (x - self.x, y - self.y)
         self.x, self.y = x, y
         if step == (0, 0):
@@ -65,7 +67,7 @@ class _Pen:
 
     def curve(self, cubic: Cubic) -> None:
         self._write()
-        spots = [_hundredths(one) for one in (cubic.first, cubic.second, cubic.end)]
+        spots = [self._hundredths(one) for one in (cubic.first, cubic.second, cubic.end)]
         numbers = [value for x, y in spots for value in (x - self.x, y - self.y)]
         self._put("c", numbers)
         self.x, self.y = spots[-1]
@@ -75,6 +77,10 @@ class _Pen:
         if len(self.parts) == 1:
             return ""
         return "".join(self.parts) + ("z" if closed else "")
+
+    def _hundredths(self, spot: Spot) -> tuple[int, int]:
+        times = 100 / self.grid
+        return round(spot[0] * times) * self.grid, round(spot[1] * times) * self.grid
 
     def _write(self) -> None:
         dx, dy = self.step
@@ -91,10 +97,6 @@ class _Pen:
         lead = letter if letter != self.letter else "" if words[0] == "-" else " "
         self.parts.append(lead + words)
         self.letter = letter
-
-
-def _hundredths(spot: Spot) -> tuple[int, int]:
-    return round(spot[0] * 100), round(spot[1] * 100)
 
 
 def _same_way(first: tuple[int, int], second: tuple[int, int]) -> bool:

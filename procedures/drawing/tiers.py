@@ -89,10 +89,10 @@ class Tiers:
         left = one.low - out - wide
         return _Placed(one, tier, max(left, self.left), wide, inside, dots)
 
-    def draw(self, panel: Panel, foot: float) -> None:
-        """Draw each tier below its metal, the outermost below everything, which reaches to `foot`."""
+    def draw(self, panel: Panel, foot: float, *, together: bool = False) -> None:
+        """Draw each tier below its metal, or `together` and the outermost always below `foot`."""
         sheet = self.canvas.sheet
-        levels = [self._level(put, panel, foot) for put in self.placed]
+        levels = [self._level(put, panel, foot, together=together) for put in self.placed]
         for put, level in zip(self.placed, levels, strict=True):
             spot = (put.text, level - 0.28 * sheet.letter)
             words = Words(put.measure.words, spot, sheet.letter, "start", kind=put.measure.kind)
@@ -102,11 +102,11 @@ class Tiers:
             self._draw_line(put, level)
         self._draw_extensions(levels, boxes)
 
-    def _level(self, put: _Placed, panel: Panel, foot: float) -> float:
+    def _level(self, put: _Placed, panel: Panel, foot: float, *, together: bool) -> float:
         size = self.canvas.sheet.letter
         left, right = put.reach(self.canvas.sheet.arrow)
         local = panel.foot_under(left - 0.3 * size, right + 0.3 * size)
-        near = local is None or foot - local < _LEVEL * size or put.measure.outermost
+        near = together or local is None or foot - local < _LEVEL * size or put.measure.outermost
         base = foot if local is None or near else local
         return base + 1.45 * size + put.tier * self.canvas.sheet.tier
 

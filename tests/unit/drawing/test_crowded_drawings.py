@@ -1,0 +1,94 @@
+"""Drawings of hard cases and of every example: nothing overlaps, nothing leaves the sheet, none fails."""
+
+from functools import cache
+from itertools import combinations
+
+import pytest
+
+from procedures.drawing import PartDrawing
+from procedures.engine.catalogue import catalogue
+from procedures.engine.exampling import run
+from procedures.engine.replay import PartReplay
+
+from .pieces import forty_arms, hard_cases, marked
+from .svg_reading import Drawing, cross
+
+SIZES = ["small", "screen", "print"]
+SLACK = {"small": 1.0, "screen": 1.0, "print": 0.3}  # of the sheet's own unit
+
+
+@cache
+def cases():
+    return hard_cases()
+
+
+def assert_legible(read: Drawing, size: str) -> None:
+    wide, high = read.size
+    slack = SLACK[size]
+    known = [one for one in read.texts if one.words.isprintable() and one.words.isascii()]
+    for one in read.texts:
+        left, top, right, foot = one.box
+        assert left >= -slack, one.words
+        assert top >= -slack, one.words
+        assert foot <= high + slack, one.words
+        if one in known:
+            assert right <= wide + slack, one.words
+    for one, two in combinations(known, 2):
+        assert not cross(one, two, slack), (one.words, two.words)
+    for kind in ("outline", "worked", "dim", "ghost", "edge"):
+        for line in read.lines(kind):
+            assert all(-slack <= x <= wide + slack and -slack <= y <= high + slack for x, y in line), kind
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", hard_cases())
+def test_hard_cases_are_legible(name, size):
+    replayed, frame = cases()[name]
+    drawing = PartDrawing(replayed, size=size)
+    assert_legible(Drawing(drawing.step(frame)), size)
+    assert_legible(Drawing(drawing.mark_out()), size)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("kind", catalogue().values(), ids=catalogue().keys())
+def test_every_example_is_legible(kind, size):
+    for example in kind.examples:
+        if example.refused:
+            continue
+        frame = run(kind, example)
+        drawing = PartDrawing(PartReplay(frame.part, frame.before, (frame,)), size=size)
+        assert_legible(Drawing(drawing.step(frame)), size)
+        assert drawing.text(frame)
+
+
+def test_forty_arms_are_summed_up():
+    read = Drawing(PartDrawing(forty_arms()[0]).step(forty_arms()[1]))
+    assert any(words.startswith("40×") for words in read.words)
+    assert any(words.startswith("40 angles from") for words in read.words)
+
+
+def test_marks_that_find_no_room_are_counted():
+    names = [f"A rather long name {number}" for number in range(40)]
+    read = Drawing(PartDrawing(marked(*names)[0]).step(marked(*names)[1]))
+    assert any("more not named here" in words for words in read.words)
+
+
+def test_names_are_kept_as_text_and_cut_when_long():
+    replayed, frame = cases()["names"]
+    read = Drawing(PartDrawing(replayed).step(frame))
+    assert '<b>&"x"' in read.words
+    assert any(words.startswith("AAA") and words.endswith("…") and len(words) <= 40 for words in read.words)
+    assert not any("\u202e" in words for words in read.words)
+
+
+def test_a_name_read_from_right_to_left_is_kept_apart():
+    replayed, frame = cases()["names"]
+    read = Drawing(PartDrawing(replayed).step(frame))
+    arabic = next(words for words in read.words if "علامة" in words)
+    assert arabic[0] == "\N{FIRST STRONG ISOLATE}"
+    assert arabic[-1] == "\N{POP DIRECTIONAL ISOLATE}"
+
+
+def test_nothing_left_is_said():
+    replayed, frame = cases()["nothing left"]
+    assert "Nothing is left of this piece." in Drawing(PartDrawing(replayed).step(frame)).words
