@@ -129,9 +129,11 @@ def name(label: str, help: str = "", *, default: Any = MISSING, required: bool =
     return _declared(Name(label, help, required), default)
 
 
-def names(label: str, help: str = "", *, default: Any = MISSING, least: int = 1) -> Any:
+def names(
+    label: str, help: str = "", *, default: Any = MISSING, required: bool = True, least: int = 1
+) -> Any:
     """Declare several names."""
-    return _declared(Names(label, help, least=least), default)
+    return _declared(Names(label, help, required, least=least), default)
 
 
 def branch(label: str = "On", help: str = "") -> Any:

@@ -21,6 +21,7 @@ CODED = (
 FLUX = "Flux and slag spray at the first blow: eyes and onlookers behind a shield."
 ROOM = 1.02  # how far a dressed area may exceed what lies there, as sections are measured: from memory
 UPSET = 1.05  # of the area, from which an end counts as upset: our judgement
+LIGHTER = 0.7  # of the metal per surface, from which one part is hot much sooner: our judgement
 ALIKE = 0.1  # % of carbon by which two steels may differ and still weld as one: from memory
 
 
@@ -52,6 +53,25 @@ def unlike_steels(own: Material, other: Material, field: str) -> Iterator[Findin
             field=field,
             source="common practice, no source",
         )
+
+
+def unequal_mass(own: Branch, zone: Span, other: Branch, far: Span, part: str) -> Iterator[Finding]:
+    """Point out that one of the two comes to its heat before the other, by metal per surface."""
+    here, there = (_modulus(one, run) for one, run in ((own, zone), (other, far)))
+    if min(here, there) < LIGHTER * max(here, there):
+        yield note(
+            "weld.unequal_mass",
+            "{light} is hot before {heavy} is: the two do not come to a welding heat together.",
+            hint="Put {light} into the fire later.",
+            light=part if there < here else own.name,
+            heavy=own.name if there < here else part,
+            source="common practice; 0.7 is our judgement",
+        )
+
+
+def _modulus(branch: Branch, span: Span) -> float:
+    run = branch.segments_between(span.low, span.high)
+    return sum(one.modulus * one.length for one in run) / span.length
 
 
 def too_little_metal(dressed: Section, there: float, field: str = "dressed") -> Iterator[Finding]:
@@ -154,7 +174,7 @@ def thin_by_weld(branch: Branch, span: Span) -> Iterator[Finding]:
 
 
 def _thinnest(branch: Branch, span: Span) -> float:
-    """Return the least thickness [mm] in a weld; the lip of a scarf, at the end of the bar, does not count."""
+    """Return the least thickness [mm] in a weld; the lip of a scarf, at the end of a bar, is let be."""
     sections = list(branch.sections_along(span.low, span.high))
     if span.high > branch.length - TOUCH and sections[-1].area < sections[-2].area:
         sections.pop()

@@ -1,0 +1,64 @@
+"""What steps that bring in another part ask of it: that it is there, which branch it goes to, where on it."""
+
+from __future__ import annotations
+
+from .branch import Branch, End
+from .finding import Unworkable, stop
+from .piece import Piece
+from .place import marked
+from .turning import turned_round
+
+SIDES = {"up": "above it", "down": "below it", "left": "to its left", "right": "to its right"}
+
+
+def other_part(piece: Piece, key: str, field: str = "part") -> Piece:
+    """Return the other part. Raises Unworkable when it is not on the bench."""
+    if key not in piece.bench:
+        raise Unworkable(
+            stop(
+                "part.not_there",
+                "Part {part} is not there to be brought in.",
+                hint="Name another part of the procedure.",
+                part=key,
+                field=field,
+            )
+        )
+    return piece.bench[key]
+
+
+def one_branch(piece: Piece, on: str) -> Branch:
+    """Return the branch meant. Raises Unworkable for a group of several: one part goes to one of them."""
+    members = piece.members(on)
+    if len(members) > 1:
+        raise Unworkable(
+            stop(
+                "part.one_at_a_time",
+                "{on} has {count:count} members, and the part goes to one of them.",
+                hint="Name one branch in each step.",
+                on=on,
+                count=len(members),
+                field="on",
+            )
+        )
+    return piece.branch(members[0])
+
+
+def seen_from(other: Piece, end: End) -> Piece:
+    """Return another part seen so that this end of it is its start."""
+    return turned_round(other) if end == "end" else other
+
+
+def place_on(other: Piece, mark: str | None, field: str) -> float:
+    """Return how far a mark or a hole of another part lies from its start; the middle where none is named.
+
+    Raises Unworkable when there is none of that name.
+    """
+    if not mark:
+        return other.root.length / 2
+    hole = next((one for one in other.root.features if one.name == mark), None)
+    if hole is not None and other.root.mark(mark) is None:
+        return hole.at
+    try:
+        return marked(other.root, mark)
+    except Unworkable as refused:
+        raise Unworkable(refused.finding.on_field(field)) from refused
