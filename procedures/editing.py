@@ -141,7 +141,7 @@ def with_step_after(
     """Return the document with a step put in after another, or first. Raises NoSuchPlace and TooMany."""
     if sum(len(one.get("steps", [])) for one in document["parts"]) >= MOST_STEPS:
         raise TooMany(f"A procedure has at most {MOST_STEPS} steps.")
-    index = _index(document, part, after) + 1 if after else 0
+    index = step_index(document, part, after) + 1 if after else 0
     return _steps(document, part, lambda steps: [*steps[:index], dict(step), *steps[index:]])
 
 
@@ -182,19 +182,21 @@ def mended(params: Mapping[str, Any], mend: Mapping[str, Any], one_of: Iterable[
 
 def step_index(document: Mapping[str, Any], part: str, key: str) -> int:
     """Return the place of a step in its part, 0 the first. Raises NoSuchPlace."""
-    return _index(document, part, key)
+    step_of(document, part, key)
+    return [one["key"] for one in part_of(document, part)["steps"]].index(key)
 
 
 def neighbour(document: Mapping[str, Any], part: str, key: str) -> str:
-    """Return the key of the step before this one, or after it, or "" where it is alone."""
+    """Return the key of the step before, or after, or "" for a step alone. Raises NoSuchPlace."""
+    at = step_index(document, part, key)
     keys = [one["key"] for one in part_of(document, part)["steps"]]
-    at = keys.index(key)
     return (keys[at - 1 : at] or keys[at + 1 : at + 2] or [""])[0]
 
 
 def key_from(name: str, most: int = 30) -> str:
     """Return a name as a key of so many letters at most: "Left arm" gives left-arm."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    spelled = unicodedata.normalize("NFKD", name).replace("\N{FRACTION SLASH}", "-")
+    plain = spelled.encode("ascii", "ignore").decode().lower()
     return re.sub(r"[^a-z0-9]+", "-", plain)[:most].strip("-") or "part"
 
 
@@ -210,11 +212,6 @@ def free_key(wanted: str, taken: Iterable[str]) -> str:
     while f"{stem}{separator}{number}" in known:
         number += 1
     return f"{stem}{separator}{number}"
-
-
-def _index(document: Mapping[str, Any], part: str, key: str) -> int:
-    step_of(document, part, key)
-    return [one["key"] for one in part_of(document, part)["steps"]].index(key)
 
 
 def _steps(document: Mapping[str, Any], part: str, change: Callable[[list[Stored]], list[Stored]]) -> Stored:

@@ -86,8 +86,12 @@ def _decoded(upload: UploadedFile) -> Image.Image:
         raise
     except UnidentifiedImageError as error:
         raise PhotoRefused(f"This is not a picture that can be read here. Choose a {kinds} file.") from error
-    except Image.DecompressionBombError as error:
-        raise PhotoRefused("The picture has far too many pixels. Save it smaller.") from error
+    except Image.DecompressionBombError as error:  # raised before the size can be looked at here
+        more = 2 * (Image.MAX_IMAGE_PIXELS or 0) // 1_000_000
+        raise PhotoRefused(
+            f"The picture has more than {more} million pixels; at most {MOST_PIXELS // 1_000_000} million "
+            "are taken. Save it smaller, 1600 pixels wide is enough."
+        ) from error
     # Pillow raises these for data that breaks off or contradicts itself; it has no error class of its own.
     except (OSError, SyntaxError, ValueError, EOFError, MemoryError) as error:
         raise PhotoRefused(

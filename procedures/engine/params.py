@@ -67,7 +67,7 @@ class Number(Param):
     def read(self, value: Any) -> Any:
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise ParamError(f"{self.label} must be a number, not {shown(value)}.")
-        if not math.isfinite(value) or abs(value) > 1e9:
+        if abs(value) > 1e9 or not math.isfinite(value):  # in this order: 10**400 has no float
             raise ParamError(f"{self.label} must be an ordinary number, not {shown(value)}.")
         if self.whole and value != int(value):
             raise ParamError(f"{self.label} must be a whole number, not {value:g}.")

@@ -18,6 +18,7 @@ from procedures.engine.params import Angle, Choice, Length, Number, Param, Param
 from procedures.engine.piece import Piece
 
 from .typed import (
+    TypedField,
     angle_field,
     angles_field,
     length_field,
@@ -61,6 +62,8 @@ class Entry:
     """One parameter with one field. `name` is the parameter's, `prefix` the field's."""
 
     template: ClassVar[str] = "procedures/author/_line.html"
+    # Whether it begins with what it comes to: of several that exclude each other, one is taken up there.
+    takes_up: bool = False
 
     def __init__(
         self,
@@ -78,7 +81,7 @@ class Entry:
         self.offer = offer
         self.stored = stored
         self.default = None if default is None else param.write(default)
-        self.solved = solved  # what it would be, where another parameter was given in its place
+        self.solved = solved  # what it comes to, where it is not given
         self.prefix = prefix or f"param-{name}"
         self.form: forms.Form | None = None
         self.findings: Sequence[Any] = ()  # what the checks say of it, put here by who shows the form
@@ -108,9 +111,12 @@ class Entry:
 
     def fields(self, data: Mapping[str, Any] | None) -> dict[str, forms.Field]:
         """Return its fields by name; `data` is what was posted, where the number of fields depends on it."""
-        given = (self.stored, self.solved, self.default)
+        given = (self.stored, self.solved if self.takes_up else None, self.default)
         value = next((one for one in given if one is not None), None)
-        return {self.prefix: FIELDS[self.param.kind](self, value)}
+        field = FIELDS[self.param.kind](self, value)
+        if isinstance(field, TypedField):
+            field.widget.attrs["placeholder"] = " "  # lets the style sheet see that it is empty
+        return {self.prefix: field}
 
     def value(self, cleaned: Mapping[str, Any]) -> Any:
         """Return the stored value of what was cleaned, or None for not given. Raises ParamError."""
@@ -172,8 +178,10 @@ class Entry:
 
     @property
     def solved_text(self) -> str:
-        """What it comes to where another is given in its place, as text; "" where that is not known."""
-        return getattr(self.line.field, "shown", "") if self.solved is not None else ""
+        """What it comes to where it is not given, as text; "" where that is not known."""
+        if self.solved is None:
+            return ""
+        return str(getattr(FIELDS[self.param.kind](self, self.solved), "shown", ""))
 
     @property
     def wrong(self) -> list[str]:

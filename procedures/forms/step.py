@@ -92,6 +92,8 @@ class StepForm(forms.Form):
         for index, names in enumerate(self.kind.one_of if self.kind else ()):
             name = f"given-{index}"
             entries = tuple(by_name[one] for one in names)
+            for entry in entries:
+                entry.takes_up = True
             stored = next((one.name for one in entries if one.stored is not None), names[0])
             posted = data.get(name) if data is not None else None
             choices = [(one.name, one.label) for one in entries]

@@ -7,7 +7,7 @@ from functools import partial
 
 from django.contrib import messages
 from django.core.files.storage import default_storage
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST, require_safe
 
@@ -27,17 +27,17 @@ YEAR = 365 * 24 * 3600  # seconds
 
 @procedure_reader
 @require_safe
-def photo(request: HttpRequest, procedure: Procedure, digest: str, width: int) -> HttpResponseBase:
+def photo(request: HttpRequest, procedure: Procedure, digest: str, width: int) -> HttpResponse:
     """Who may read it: a photo's file. Others than the owner get those of the latest revision alone."""
     found = get_object_or_404(Photo, procedure=procedure, digest=digest)
     published = procedure.latest is not None and digest in queries.digests_shown(procedure.latest.document)
     if width not in found.widths or not (published or may_edit(request.user, procedure)):
         raise Http404("There is no such photo here.")
     try:
-        file = default_storage.open(found.path(width))
+        with default_storage.open(found.path(width)) as file:
+            response = HttpResponse(file.read(), content_type="image/jpeg")
     except FileNotFoundError as error:
         raise Http404("The file of this photo is missing.") from error
-    response = FileResponse(file, content_type="image/jpeg")
     # A digest never names another picture. Private: what a draft shows must not stay in shared caches.
     response["Cache-Control"] = f"private, max-age={YEAR}, immutable"
     return response
