@@ -223,7 +223,7 @@ class Operation:
         return ()
 
     def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
-        """Return the values of parameters that follow from the one given in their place, by name."""
+        """Return what parameters come to that are not given, by name; those that are given do not matter."""
         return {}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:

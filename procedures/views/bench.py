@@ -17,7 +17,7 @@ from procedures.access import MemberRequest
 from procedures.editing import Stored
 from procedures.engine.catalogue import find
 from procedures.engine.document import Document
-from procedures.engine.finding import Finding
+from procedures.engine.finding import Finding, Level
 from procedures.engine.piece import Piece
 from procedures.engine.replay import Frame, PartReplay, Replay
 from procedures.forms import Offer, PartForm, PhotoForm, StepForm
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class BenchFinding:
-    """A finding as the bench shows it: at its field, and with the button that mends it."""
+    """A finding as the bench shows it: at its field, with what mends it or lets it stand."""
 
     level: str
     text: str
@@ -43,7 +43,9 @@ class BenchFinding:
     code: str
     field: str
     href: str
-    can_mend: bool
+    mend: str  # what the button says, "" for none
+    silenced: str  # why it is let stand
+    can_stand: bool
 
 
 class Bench:
@@ -156,16 +158,6 @@ class Bench:
         """The number of the step at the bench, 0 for the bar."""
         return self.step.number if self.step else 0
 
-    def mended(self, params: Stored, code: str) -> Stored:
-        """Return parameters with the mend of the finding of this code; as they are where there is none."""
-        frame = self.step.frame if self.step else None
-        found = (
-            next((one for one in frame.findings if one.code == code and one.mend), None) if frame else None
-        )
-        if frame is None or found is None or frame.step.kind is None:
-            return params
-        return editing.mended(params, found.mend, frame.step.kind.one_of)
-
     # -- the form --------------------------------------------------------------------------------
 
     def step_form(self, data: QueryDict | None = None, *, offering: bool = True) -> StepForm:
@@ -216,13 +208,13 @@ class Bench:
 
     @property
     def solved(self) -> dict[str, Any]:
-        """The stored values of parameters that follow from the one given."""
+        """The stored values of parameters that are not given, where they follow from others."""
         frame = self.step.frame if self.step else None
         if frame is None or frame.operation is None or frame.status != "done":
             return {}
-        params = frame.operation.params()
+        given, params = frame.step.params, frame.operation.params()
         solved = frame.operation.solved(frame.before, frame.after)
-        return {name: params[name].write(value) for name, value in solved.items()}
+        return {name: params[name].write(value) for name, value in solved.items() if name not in given}
 
     @property
     def settled(self) -> bool:
@@ -244,6 +236,7 @@ class Bench:
 
     def _finding(self, finding: Finding, form: StepForm) -> BenchFinding:
         entry = form.entry(finding.field) if finding.field else None
+        mend = finding.mending(self.step_key)
         return BenchFinding(
             level=str(finding.level),
             text=finding.message.text(self.units),
@@ -252,8 +245,18 @@ class Bench:
             code=finding.code,
             field=finding.field,
             href=f"#{entry.line.id_for_label}" if entry else "",
-            can_mend=bool(finding.mend),
+            mend=mend.label.text(self.units) if mend else "",
+            silenced=finding.silenced,
+            can_stand=finding.level != Level.STOP,
         )
+
+    @property
+    def idle_silences(self) -> list[tuple[str, str]]:
+        """The (code, reason) of what is let stand at the step and is not found there at present."""
+        frame = self.step.frame if self.step else None
+        found = {one.code for one in frame.findings} if frame else set()
+        silenced = frame.step.silenced.items() if frame else ()
+        return [(code, reason) for code, reason in silenced if code not in found]
 
     @property
     def stops(self) -> list[dict[str, Any]]:

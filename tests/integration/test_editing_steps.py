@@ -4,6 +4,9 @@ import pytest
 from django.urls import reverse
 
 from procedures import actions
+from procedures.engine.catalogue import catalogue
+from procedures.engine.document import read
+from procedures.engine.replay import replay
 from tests.unit.engine.documents import a_document, a_part, a_step, drawn_out
 
 from .authoring import HTMX, bench_of, stored, swapped, the_form, typed, words
@@ -307,3 +310,29 @@ def test_large_and_small_drawings_come_by_themselves(alice):
     assert small.content.startswith(b"<svg")
     assert "author:scale" in small["HX-Trigger-After-Swap"]
     assert alice.get(reverse("procedures:drawing", args=[hook.slug, "bar", "nothing"])).status_code == 404
+
+
+def test_what_follows_is_shown_beside_what_is_given_and_taken_up_from_there(alice):
+    hook = a_draft(a_document(a_part(drawn_out(side=12, length=60))))
+    html = bench_of(alice, hook, "s1")
+    assert "follows: 166.67 mm" in words(html)
+    assert the_form(html, "step-form").fields["param-final_length"] == "166.67"
+    typed(alice, hook, "s1", given__0="final_length")
+    params = stored(hook, "s1")["params"]
+    assert params["final_length"] == pytest.approx(166.67)
+    assert "target" not in params
+    assert "follows: □12 mm" in words(bench_of(alice, hook, "s1"))
+
+
+@pytest.mark.parametrize("operation", catalogue().values(), ids=lambda one: one.id)
+def test_what_an_operation_says_follows_reads_as_its_parameter(operation):
+    for example in operation.examples:
+        run = [*example.first, (operation.id, example.params)]
+        steps = [{"operation": name, "params": dict(params)} for name, params in run]
+        frame = replay(read(a_document(a_part(*steps)), draft=True)).parts[0].frames[-1]
+        if frame.status != "done":
+            continue
+        params = operation.params()
+        for name, value in frame.operation.solved(frame.before, frame.after).items():
+            if name not in example.params:
+                assert params[name].read(params[name].write(value)) == value, (example.title, name)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import sqrt
+from typing import Any
 
 from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
@@ -157,6 +158,13 @@ class DrawOut(Operation):
     def _after(self, after: Piece) -> Section:
         span = after.worked[0]
         return after.branch(span.branch).sections_between(span.low, span.high)[0]
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        span = self.spans(before)[0]
+        present = before.branch(span.branch).volume_between(span.low, span.high) / span.length
+        gone = 100 * (1 - self._after(after).area / present)
+        share = {"reduction": round(gone, 1)} if 0 < gone < 95 else {}
+        return {"target": self._after(after), "final_length": worked_length(after), **share}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         span = self.spans(before)[0]

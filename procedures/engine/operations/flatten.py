@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from calculators.formulas.flattening_spread import (
     coefficient_for_width,
@@ -198,6 +199,9 @@ class Flatten(Operation):
             high=result.width * unsure,
             source="Tomlinson and Stringer 1959, from memory; the coefficient is good to 0.05",
         )
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        return {"width": self.widest(after).width}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         about = "" if self.width is not None else "about "

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from calculators.formulas import archimedes_spiral, logarithmic_spiral
 from calculators.sections import Section
@@ -226,6 +227,10 @@ class Scroll(Operation):
             )
         yield from pair_alike(before, self.on, plane_of(self.turn), self.mirrored)
         yield from grip(before, self.spans(before))
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        turns, length = self.reckoned()
+        return {"turns": turns, "length": length}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         turns = round(self.reckoned()[0], 2)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import atan, degrees, sqrt
+from typing import Any
 
 from calculators.formulas.twist_strain import MILD_LIMIT, WROUGHT_LIMIT, corner_radius, corner_ratio
 from calculators.sections import Section
@@ -167,6 +168,11 @@ class Twist(Operation):
                 field="where",
                 source="common practice, no source",
             )
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        length = self.spans(before)[0].length
+        turns = self.turns_in(length)
+        return {"turns": turns, "pitch": length * (1 - self.shortening / 100) / turns}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         turns = round(self.turns_in(self.spans(before)[0].length), 2)

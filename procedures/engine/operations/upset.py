@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import sqrt
+from typing import Any
 
 from calculators.formulas.upset_length import FREE_LENGTH
 from calculators.roots import rising_root
@@ -188,6 +189,11 @@ class Upset(Operation):
                 hint="Work it near a welding heat.",
                 source="common practice, no source",
             )
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        shorter = self.spans(before)[0].length - worked_length(after)
+        lengths = {"shortening": shorter} if shorter > 0 else {}
+        return {"target": self.thickest(after), "final_length": worked_length(after), **lengths}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         words = {
