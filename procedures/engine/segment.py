@@ -105,11 +105,12 @@ class Segment:
         whole = self.volume
         if whole <= 0:
             return 0.0
+        share = min(volume / whole, 1.0)
         if self.is_even:
-            return self.length * volume / whole
+            return self.length * share
         if self.bulge:
-            return self.length * leaf_fraction_of_volume(self.start, self.end, self.bulge, volume / whole)
-        return self.length * taper_fraction_of_volume(self.start, self.end, volume / whole)
+            return self.length * leaf_fraction_of_volume(self.start, self.end, self.bulge, share)
+        return self.length * taper_fraction_of_volume(self.start, self.end, share)
 
     def cut(self, at: float) -> tuple[Segment, Segment]:
         """Return the two segments on either side of the distance `at` [mm] from its start."""

@@ -82,6 +82,7 @@ class Twist(Operation):
                     start=_swelled(one.start, times),
                     end=_swelled(one.end, times),
                     length=one.length * times,
+                    bulge=one.bulge / sqrt(times),
                     twist=one.twist + turns * one.length / span.length,
                 )
                 for one in piece.branch(span.branch).segments_between(span.low, span.high)
