@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from .branch import Branch, End
-from .finding import Unworkable, stop
+from .checks import name_taken
+from .finding import Finding, Unworkable, stop
 from .piece import Piece
 from .place import marked
 from .turning import turned_round
@@ -62,3 +65,21 @@ def place_on(other: Piece, mark: str | None, field: str) -> float:
         return marked(other.root, mark)
     except Unworkable as refused:
         raise Unworkable(refused.finding.on_field(field)) from refused
+
+
+def mark_words(part: str, mark: str | None) -> str:
+    """Return a place of another part as it is said: "M of blade", "the middle of blade"."""
+    return f"{mark} of {part}" if mark else f"the middle of {part}"
+
+
+def two_sides_named(piece: Piece, names: tuple[str, ...], group: str) -> Iterator[Finding]:
+    """Stop a step whose part becomes two branches and a group, unless it names the three apart and free."""
+    if len(names) != 2 or len({*names, group}) != 3:
+        yield stop(
+            "part.two_names",
+            "Its two sides need two names, and their group another.",
+            hint="Give two names, and a third for the group.",
+            field="arms",
+        )
+    yield from name_taken(piece, names, "arms")
+    yield from name_taken(piece, (group,), "group")
