@@ -61,6 +61,13 @@ def free_mark(branch: Branch, base: str) -> str:
     return next(name for name in (base, *numbered) if name not in taken)
 
 
+def _moved_aside(segment: Segment, by: tuple[float, float]) -> Segment:
+    """Return a segment that lies aside of its bar where the bar itself lies `by` [mm] aside."""
+    if segment.shift is None:
+        return segment
+    return replace(segment, shift=(segment.shift[0] + by[0], segment.shift[1] + by[1]))
+
+
 class EndWorking(Operation):
     """An operation that makes something of the metal at an end, and marks where it begins."""
 
@@ -94,7 +101,10 @@ class EndWorking(Operation):
         run = self.outcome(root_section(branch, self.end, span))
         times = branch.volume_between(span.low, span.high) / sum(one.volume for one in run)
         run = tuple(replace(one, length=one.length * times) for one in run)
-        return run if self.end == "end" else tuple(one.turned() for one in reversed(run))
+        if self.end == "end":
+            return run
+        behind = branch.segments_between(span.low, span.high)[-1].aside_at_end
+        return tuple(_moved_aside(one.turned(), behind) for one in reversed(run))
 
     def spans(self, piece: Piece) -> tuple[Span, ...]:
         return tuple(self.run(piece.branch(name)) for name in piece.members(self.on))

@@ -89,10 +89,10 @@ def _lined_up(own: Branch, other: Branch, end: End) -> tuple[Segment, ...]:
     """Return the segments of the other part with the one that is joined in line with ours."""
     if not (own.segments and other.segments):
         return other.segments
-    here, there = own.segments[-1], other.segments[0]
+    here, there = own.segments[-1].aside, other.segments[0].aside_at_end  # of the bars, not of their scarfs
     if end == "start":
-        here, there = own.segments[0], other.segments[-1]
-    left, up = (to - it for to, it in zip(here.aside, there.aside, strict=True))
+        here, there = own.segments[0].aside_at_end, other.segments[-1].aside
+    left, up = (to - it for to, it in zip(here, there, strict=True))
     if not left and not up:
         return other.segments
     return tuple(replace(one, shift=(one.aside[0] + left, one.aside[1] + up)) for one in other.segments)

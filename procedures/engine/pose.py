@@ -17,7 +17,7 @@ from .axes import Axes, dot
 from .branch import Branch
 from .path import Arc, Corner, Plane, Spiral
 from .piece import Piece
-from .segment import Segment
+from .segment import LEVEL, Segment
 
 CHORD = 0.1  # mm: how far a chord between two stations may lie from the curve
 _MOST_STEP = math.radians(15)  # of turn between two stations, so that small bends are round too
@@ -112,6 +112,11 @@ def along(start: Axes, segment: Segment, at: float) -> Axes:
 
 def _at_share(start: Axes, segment: Segment, share: float) -> Axes:
     """Return the axes at a share (0..1) of a segment's length, or of its turns where it is a spiral."""
+    there = _along_path(start, segment, share)
+    return there.moved(0.0, *(share * one for one in segment.lean)) if segment.lean != LEVEL else there
+
+
+def _along_path(start: Axes, segment: Segment, share: float) -> Axes:
     path = segment.path
     roll = 2 * math.pi * segment.twist * share
     if isinstance(path, Corner):
@@ -174,9 +179,9 @@ def _walked(branch: Branch, start: Axes, chord: float) -> PosedBranch:
 
 def _stepped(here: Axes, last: Segment, following: Segment) -> Axes:
     """Return the axes at the end of one segment brought to where the next begins: beside it after a ledge."""
-    if last.shift == following.shift:
+    if last.aside_at_end == following.aside:
         return here
-    left, up = (to - it for to, it in zip(following.aside, last.aside, strict=True))
+    left, up = (to - it for to, it in zip(following.aside, last.aside_at_end, strict=True))
     return here.moved(0.0, left, up)
 
 

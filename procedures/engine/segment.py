@@ -14,8 +14,9 @@ from calculators.sections import (
 )
 
 from .origin import Slice, cut_at, in_a_row, part_of, turned
-from .path import STRAIGHT, Path, Straight
+from .path import STRAIGHT, Arc, Corner, Path, Spiral, Straight
 
+LEVEL = (0.0, 0.0)  # the lean of a segment that runs along its bar
 _NOT_YET = -1.0
 _PARTS = 8  # of an uneven segment, within which its metal may be taken as even
 TOUCH = 1e-6  # mm: places nearer to each other than this are the same place
@@ -29,7 +30,8 @@ class Segment:
     evenly; with a `bulge` it is a leaf, 4·bulge·x·(1-x) mm wider than that at the fraction x of its length.
     `twist` counts turns about its own axis, right-handed positive. `layers` is 2 or more where folded metal
     lies close without being welded. `shift` is how far the centreline lies to the left of and above that of
-    the branch [mm], where metal was set down from one side; None is "in line with what was there".
+    the branch [mm], where metal was set down from one side; None is "in line with what was there". `lean` is
+    how much further it lies to the left and up at the end than at the start [mm]: so a scarf slopes.
     `texture` names the pattern on its surface.
     """
 
@@ -42,6 +44,7 @@ class Segment:
     origin: tuple[Slice, ...] = ()
     bulge: float = 0.0
     shift: tuple[float, float] | None = None
+    lean: tuple[float, float] = LEVEL
     texture: str = ""
     _volume: float = field(default=_NOT_YET, init=False, repr=False, compare=False)
 
@@ -76,8 +79,13 @@ class Segment:
 
     @property
     def aside(self) -> tuple[float, float]:
-        """How far its centreline lies to the left of and above that of the branch [mm]."""
+        """How far its centreline lies to the left of and above that of the branch at its start [mm]."""
         return self.shift or (0.0, 0.0)
+
+    @property
+    def aside_at_end(self) -> tuple[float, float]:
+        """How far its centreline lies to the left of and above that of the branch at its end [mm]."""
+        return self.aside[0] + self.lean[0], self.aside[1] + self.lean[1]
 
     @property
     def is_straight(self) -> bool:
@@ -117,7 +125,7 @@ class Segment:
         middle, x = self.section_at(at), at / self.length
         share = self.volume_to(at) / self.volume if self.volume > 0 and not self.is_even else x
         first_path, second_path = self.path.cut(self.length, at)
-        turns = self.twist * x
+        turns, lean = self.twist * x, (self.lean[0] * x, self.lean[1] * x)
         first = replace(
             self,
             end=middle,
@@ -126,6 +134,7 @@ class Segment:
             twist=turns,
             origin=part_of(self.origin, 0, share),
             bulge=self.bulge * x * x,
+            lean=lean,
         )
         second = replace(
             self,
@@ -135,6 +144,8 @@ class Segment:
             twist=self.twist - turns,
             origin=part_of(self.origin, share, 1),
             bulge=self.bulge * (1 - x) * (1 - x),
+            shift=first.aside_at_end if self.lean != LEVEL else self.shift,
+            lean=(self.lean[0] - lean[0], self.lean[1] - lean[1]),
         )
         return first, second
 
@@ -146,7 +157,17 @@ class Segment:
             end=self.start,
             path=self.path.turned(),
             origin=turned(self.origin),
-            shift=self.shift and (-self.shift[0], self.shift[1]),
+            shift=_other_hand(self.aside_at_end) if self.lean != LEVEL or self.shift else self.shift,
+            lean=(self.lean[0], 0.0 - self.lean[1]),
+        )
+
+    def mirrored(self) -> Segment:
+        """Return the segment as told in a frame whose left is the other side."""
+        path = self.path
+        if isinstance(path, Arc | Corner | Spiral) and path.plane == "hard":
+            path = replace(path, turn=-path.turn)
+        return replace(
+            self, path=path, shift=self.shift and _other_hand(self.shift), lean=_other_hand(self.lean)
         )
 
     def reworked(self, start: Section, end: Section, bulge: float = 0.0) -> Segment:
@@ -218,6 +239,10 @@ def with_origins(new: tuple[Segment, ...], old: tuple[Segment, ...]) -> tuple[Se
         carried.append(replace(one, origin=part_of(history, low, min(high, 1.0))))
         done += one.volume
     return tuple(carried)
+
+
+def _other_hand(aside: tuple[float, float]) -> tuple[float, float]:
+    return 0.0 - aside[0], aside[1]
 
 
 def in_line(run: tuple[Segment, ...], along: tuple[float, float] | None) -> tuple[Segment, ...]:

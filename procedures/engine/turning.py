@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from .branch import Attachment, Branch
-from .path import Arc, Corner, Spiral
 from .piece import Piece
-from .segment import Segment
 
 
 def turned_round(piece: Piece) -> Piece:
@@ -53,18 +51,9 @@ def mirrored_sideways(branch: Branch) -> Branch:
     """Return the branch with its curves to the left going to the right, and the other way about."""
     return replace(
         branch,
-        segments=tuple(_mirrored(one) for one in branch.segments),
+        segments=tuple(one.mirrored() for one in branch.segments),
         features=tuple(one.mirrored() for one in branch.features),
     )
-
-
-def _mirrored(segment: Segment) -> Segment:
-    path = segment.path
-    if segment.shift:
-        segment = replace(segment, shift=(-segment.shift[0], segment.shift[1]))
-    if isinstance(path, Arc | Corner | Spiral) and path.plane == "hard":
-        return replace(segment, path=replace(path, turn=-path.turn))
-    return segment
 
 
 def _on_turned(attached: Attachment, length: float) -> Attachment:
