@@ -10,9 +10,10 @@ from procedures.engine.catalogue import catalogue
 from procedures.engine.document import DocumentError, read, write
 from procedures.engine.replay import replay
 
+from .forging_at_random import forged_at_random
+from .laws import check_frame
 from .procedures_at_random import documents
 
-BALANCE = 1e-6  # of the metal that went in
 lawful = settings(
     deadline=None,
     max_examples=60,
@@ -34,58 +35,26 @@ def done(replayed):
 
 def check_laws(document):
     replayed = replay(document)
-    for frame in done(replayed):
-        piece = frame.after
-        whole = piece.start_volume + piece.received
-        assert abs(piece.imbalance) <= BALANCE * whole
-        assert frame.lost >= -BALANCE * whole or frame.step.operation == "inspect"
-        for branch in piece.branches:
-            check_branch(branch)
-            check_memory(piece, branch, document)
-        check_order(frame)
+    bars = {one.key: one.length for one in document.parts}
+    for part in replayed.parts:
+        for frame in part.frames:
+            check_frame(frame, bars)
     assert replay(document) == replayed
-    return replayed
-
-
-def check_branch(branch):
-    for segment in branch.segments:
-        assert segment.length > 0
-        assert segment.volume >= 0
-        for section in (segment.start, segment.end):
-            assert section.area >= 0
-            assert min(section.width, section.thickness) >= 0
-    for one in (*branch.marks, *branch.features):
-        assert -1e-6 <= one.at <= branch.length + 1e-6
-    at = [one.at for one in branch.marks]
-    assert at == sorted(at)
-
-
-def check_memory(piece, branch, document):
-    """The metal of any place lay somewhere on the starting bar."""
-    for share in (0.0, 0.37, 1.0):
-        for bar, at in branch.bar_positions(branch.length * share):
-            assert bar in {one.key for one in document.parts}
-            assert -1e-6 <= at <= piece.stock.length + 1e-6
-
-
-def check_order(frame):
-    """Marks that ride on the metal never overtake each other on a branch that goes on."""
-    for branch in frame.after.branches:
-        if not frame.before.has_branch(branch.name):
-            continue
-        earlier = frame.before.branch(branch.name)
-        names = [one.name for one in earlier.marks if one.holds == "metal" and branch.mark(one.name)]
-        if frame.step.operation == "mark_out":
-            continue  # it may put a mark of an old name somewhere else
-        now = {one.name: one.at for one in branch.marks if one.holds == "metal"}
-        kept = [now[name] for name in names if name in now]
-        assert kept == sorted(kept) or kept == sorted(kept, reverse=True)
 
 
 @lawful
 @given(documents())
 def test_random_procedures_keep_the_laws(stored):
     check_laws(drafted(stored))
+
+
+@settings(lawful, max_examples=120)
+@given(st.randoms(use_true_random=False))
+def test_bars_forged_at_random_keep_the_laws(random):
+    bars = {}
+    for frame in forged_at_random(random, most=8):
+        bars[frame.before.name] = frame.before.stock.length
+        check_frame(frame, bars)
 
 
 @pytest.mark.parametrize("operation_id", sorted(catalogue()))

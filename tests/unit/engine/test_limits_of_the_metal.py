@@ -88,13 +88,12 @@ def test_a_hole_at_a_crotch_is_no_longer_than_what_is_there():
     assert worked.high == pytest.approx(frame.after.root.length)
 
 
-def test_a_weld_at_the_very_end_is_at_the_crotch_once_that_is_split():
+def test_a_weld_cut_through_is_not_split_apart():
     both = bar(SQUARE, 100, bench={"rod": bar(SQUARE, 100, name="rod")})
     piece = forged(both, "weld_lap", on="bar", part="rod", zone=20, dressed={"shape": "square", "side": 12})
     weld = piece.joints[0].places[0]
     piece = forged(piece, "cut_off", at=at(datum="start", offset=weld.at))
-    piece = split(piece, offset=30)
-    assert [one.places[0].at for one in piece.joints] == pytest.approx([piece.root.length])
+    assert refused(piece, "split", where=at(offset=30), children=["left", "right"]) == ["shape.end_taken"]
 
 
 def test_a_twisted_chisel_end_keeps_its_metal_when_it_gets_shorter():
