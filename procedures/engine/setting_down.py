@@ -16,9 +16,10 @@ from calculators.wording import Sentence, say
 
 from . import declare
 from .branch import Branch, End, Mark
-from .checks import grip, holes_worked, no_such_bar, plain_bar, thin_end
+from .checks import grip, holes_worked, no_such_bar, pair_alike, plain_bar, thin_end
 from .finding import Finding, Unworkable, caution, note, stop
 from .operation import Operation, worked_length
+from .path import Plane
 from .piece import Piece
 from .place import Place, Span
 from .place_words import range_words
@@ -78,9 +79,13 @@ class SettingDown(Operation):
         "The one that is worked; with two sides, this one and the one behind it.",
         default="top",
     )
+    mirrored: bool = declare.flag(
+        "Mirrored", "Every second member of a group is worked from the opposite face."
+    )
     mark: str | None = declare.name("Mark the ledge", "A name for it, for later steps.", required=False)
 
     least_radius: ClassVar[float] = 0.0  # mm, below which its corner is a cold shut
+    radius_field: ClassVar[str] = ""
 
     @property
     def radius(self) -> float:
@@ -233,16 +238,16 @@ class SettingDown(Operation):
                 field="sides",
                 source="geometry",
             )
+            plane: Plane = "easy" if self.face in ("top", "bottom") else "hard"
+            yield from pair_alike(before, self.where.on, plane, self.mirrored)
         yield from thin_end(made, "target" if self.target is not None else "thickness")
         yield from holes_worked(before, spans)
         yield from grip(before, spans)
 
-    radius_field: ClassVar[str] = ""
-
     # -- making and words ------------------------------------------------------------------------
 
     def transform(self, piece: Piece) -> Piece:
-        for span in self.spans(piece):
+        for index, span in enumerate(self.spans(piece)):
             branch = piece.branch(span.branch)
             present, end = self.present(piece, span), self.ledge_at(piece, span)
             made = self.made_of(present)
@@ -250,7 +255,8 @@ class SettingDown(Operation):
             if self.sides == "one":
                 old = branch.segments_between(span.low, span.high)
                 left, up = (old[0] if end == "start" else old[-1]).aside
-                more = shift_from(self.face, self.taken(present, made))
+                face = BEHIND[self.face] if self.mirrored and index % 2 else self.face
+                more = shift_from(face, self.taken(present, made))
                 run = replace(run, shift=(left + more[0], up + more[1]))
             piece = piece.reshaped(span, run)
             if self.mark:
@@ -262,6 +268,12 @@ class SettingDown(Operation):
         """Return the section of the (first) finished run."""
         span = after.worked[0]
         return after.branch(span.branch).sections_between(span.low, span.high)[0]
+
+    @property
+    def sides_words(self) -> dict[str, str]:
+        """The face worked, the one behind it, and what is to be said of a pair."""
+        pair = ", every second one from the opposite face" if self.mirrored and self.sides == "one" else ""
+        return {"face": FACES[self.face], "behind": FACES[BEHIND[self.face]], "pair": pair}
 
     def facts(self, before: Piece, after: Piece) -> tuple[Sentence, Section, float]:
         """Return how the run is said, its section when done, and the height of its ledge [mm]."""

@@ -6,7 +6,13 @@ from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.operation import Example, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
-from procedures.engine.setting_down import BEHIND, FACES, SIDES, SettingDown, Sides
+from procedures.engine.setting_down import SIDES, SettingDown, Sides
+
+_HOW = {
+    "one": "with half-on blows on {face}, {behind} flat on the anvil{pair},",
+    "two": "with half-on blows on {face} and {behind} by turns",
+    "all": "with half-on blows all round, a quarter turn after each,",
+}
 
 
 class SetDown(SettingDown):
@@ -41,17 +47,11 @@ class SetDown(SettingDown):
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         run, made, ledge = self.facts(before, after)
-        face, behind = FACES[self.face], FACES[BEHIND[self.face]]
-        how = {
-            "one": f"with half-on blows on {face}, {behind} flat on the anvil,",
-            "two": f"with half-on blows on {face} and {behind} by turns",
-            "all": "with half-on blows all round, a quarter turn after each,",
-        }[self.sides]
         return say(
             "Set down {run} {how} to {made:section}: it comes to {long:length},"
             " with a ledge of {ledge:size}.",
             run=run,
-            how=how,
+            how=_HOW[self.sides].format(**self.sides_words),
             made=made,
             long=worked_length(after),
             ledge=ledge,
@@ -104,6 +104,23 @@ class SetDown(SettingDown):
                 Result("right", length=120, worked=60, end=Section.flat(15, 8)),
             ),
             source="volume: 40 × 12 / 8 = 60",
+        ),
+        Example(
+            "A pair of arms cheeked down on opposite edges",
+            before=bar(Section.flat(40, 8), 300),
+            first=(("split", {"where": {"on": "bar", "offset": 100}, "children": ["left", "right"]}),),
+            params={
+                "where": {"on": "arms", "datum": "end", "length": 30},
+                "thickness": 12,
+                "face": "left",
+                "mirrored": True,
+            },
+            after=(
+                Result("left", worked=50, end=Section.flat(12, 8)),
+                Result("right", worked=50, end=Section.flat(12, 8)),
+            ),
+            says=("every second one from the opposite face",),
+            source="volume: 30 × 20 / 12 = 50",
         ),
         Example(
             "With scale on",

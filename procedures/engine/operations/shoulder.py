@@ -9,12 +9,12 @@ from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, caution
 from procedures.engine.operation import Example, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
-from procedures.engine.setting_down import BEHIND, FACES, SettingDown, size_through
+from procedures.engine.setting_down import SettingDown, size_through
 
 SEAT = 1 / 8  # of the thickness, from memory
 
 _HOW = {
-    "one": "from {face}, {behind} flat on the anvil",
+    "one": "from {face}, {behind} flat on the anvil{pair}",
     "two": "from {face} and {behind} by turns",
     "all": "all round, turning all the time",
 }
@@ -72,11 +72,10 @@ class Shoulder(SettingDown):
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         run, made, ledge = self.facts(before, after)
-        faces = {"face": FACES[self.face], "behind": FACES[BEHIND[self.face]]}
         return say(
             "Set in a shoulder {how}, and draw {run} to {made:section}: it comes to {long:length},"
             " with a ledge of {ledge:size}.",
-            how=_HOW[self.sides].format(**faces),
+            how=_HOW[self.sides].format(**self.sides_words),
             run=run,
             made=made,
             long=worked_length(after),
