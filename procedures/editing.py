@@ -53,8 +53,8 @@ def digest(stored: Any) -> str:
 
 
 def step_digest(step: Mapping[str, Any]) -> str:
-    """Return the digest of what a step's form edits: all but its photos, which have forms of their own."""
-    return digest({key: value for key, value in step.items() if key != "photos"})
+    """Return the digest of what a step's form edits: all but what has forms of its own."""
+    return digest({key: value for key, value in step.items() if key not in ("photos", "silenced")})
 
 
 def part_digest(part: Mapping[str, Any]) -> str:

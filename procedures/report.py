@@ -10,7 +10,8 @@
     STEP     {"number", "key", "operation", "version", "title",
               "status": "done" | "stopped" | "not_reached",
               "heats", "welding_heats" (all members counted), "instruction", "check" (texts or null),
-              "findings": [{"level", "code", "message", "hint", "field", "source"}],
+              "findings": [{"level", "code", "message", "hint", "field", "source",
+                            "silenced" (why the author lets it stand, or null)}],
               "branches": [BRANCH, ...], "groups": {name: [branch, ...]},
               "joints": [{"kind", "branch", "at" (of its first place), "name", "places": [{"branch", "at"}],
                           "moves", "clearance" (null where no hole)}],
@@ -19,11 +20,12 @@
                                           "roll", "by"},
               "length", "volume",
               "segments": [{"start": SECTION, "end": SECTION, "length", "volume", "path", "twist", "layers",
-                            "bulge", "shift": [left, up], "texture"}],
+                            "bulge", "shift": [left, up], "lean": [left, up], "texture"}],
               "marks": [{"name", "at"}],
               "features": [{"kind", "name", "at", "shape", "length", "width", "volume",
                             "depth", "side"}]}
     PATH     {"kind": "straight"} | {"kind": "arc", "radius", "angle", "plane", "turn"}
+             | {"kind": "corner", "before", "after", "angle", "plane", "turn"}
              | {"kind": "spiral", "first", "last", "turns", "law", "plane", "turn"}
     SECTION  as in the document: {"shape": "square", "side"} and the like
     LEDGER   {"start", "received", "piece", "scale", "kerf", "slug", "drill", "file", "weld", "measured",
@@ -132,6 +134,7 @@ def _finding(finding: Finding, units: UnitSystem) -> Fields:
         "hint": _text(finding.hint, units),
         "field": finding.field,
         "source": finding.source,
+        "silenced": finding.silenced or None,
     }
 
 
@@ -183,6 +186,7 @@ def _segment(segment: Segment) -> Fields:
         "layers": segment.layers,
         "bulge": _number(segment.bulge),
         "shift": [_number(one) for one in segment.aside],
+        "lean": [_number(one) for one in segment.lean],
         "texture": segment.texture,
     }
 
@@ -246,7 +250,8 @@ def _frame_lines(frame: Frame, units: UnitSystem) -> Iterator[str]:
     if frame.instruction:
         yield f"     {frame.instruction.text(units)}"
     for finding in frame.findings:
-        yield f"     {finding.level} {finding.code}: {finding.text(units)}"
+        silenced = f" (silenced: {finding.silenced})" if finding.silenced else ""
+        yield f"     {finding.level} {finding.code}: {finding.text(units)}{silenced}"
     if frame.status != "done":
         return
     for branch in frame.after.branches:

@@ -15,6 +15,7 @@ from .views.author import (
 from .views.drawings import drawing, piece
 from .views.following import follow, follow_start
 from .views.home import home, procedure_list
+from .views.mends import silence
 from .views.pages import delete, document, new, publish, settings, take_in, unpublish
 from .views.parts import add_part, delete_part, edit_part
 from .views.photos import add_photo, edit_photo, photo
@@ -53,6 +54,7 @@ urlpatterns = [
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/move/", move_step, name="move_step"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/duplicate/", duplicate_step, name="duplicate_step"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/delete/", delete_step, name="delete_step"),
+    path("p/<slug:slug>/steps/<slug:part>/<slug:step>/silence/", silence, name="silence"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/drawing.svg", drawing, name="drawing"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/", add_photo, name="add_photo"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/<slug:digest>/", edit_photo, name="edit_photo"),

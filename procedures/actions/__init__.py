@@ -2,6 +2,7 @@
 
 from .details import add_part, delete_part, edit_details, edit_part
 from .history import redo, undo
+from .mends import apply_mend, lift_silence, silence_finding
 from .photos import attach_photo, describe_photo, detach_photo
 from .procedures import create_procedure, delete_procedure, publish, unpublish
 from .saving import EditConflict, Refused, Stops
@@ -12,6 +13,7 @@ __all__ = [
     "Refused",
     "Stops",
     "add_part",
+    "apply_mend",
     "attach_photo",
     "create_procedure",
     "delete_part",
@@ -24,10 +26,12 @@ __all__ = [
     "edit_part",
     "edit_step",
     "insert_step",
+    "lift_silence",
     "move_step",
     "publish",
     "redo",
     "restore_step",
+    "silence_finding",
     "undo",
     "unpublish",
 ]

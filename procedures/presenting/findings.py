@@ -47,6 +47,6 @@ def shown_finding(finding: Finding, anchor: str, number: int, units: UnitSystem)
 
 
 def counted(findings: Iterable[Finding]) -> dict[str, int]:
-    """Return how many findings there are of each level: {"stop": 0, "caution": 2, "note": 1}."""
-    counts = Counter(one.level for one in findings)
+    """Return how many findings there are of each level, silenced ones not: {"stop": 0, "caution": 2, ...}."""
+    counts = Counter(one.level for one in findings if not one.silenced)
     return {str(level): counts[level] for level in Level}

@@ -244,8 +244,13 @@ class ShownStep:
 
     @cached_property
     def warnings(self) -> tuple[ShownFinding, ...]:
-        """The findings to know before the step is begun: stops and cautions."""
-        return tuple(one for one in self.findings if one.level != Level.NOTE)
+        """The findings to know before the step is begun: stops and cautions that are not silenced."""
+        return tuple(one for one in self.findings if one.level != Level.NOTE and not one.silenced)
+
+    @cached_property
+    def let_stand(self) -> tuple[ShownFinding, ...]:
+        """The cautions that the author lets stand, with the reason: for the card."""
+        return tuple(one for one in self.findings if one.level == Level.CAUTION and one.silenced)
 
     @cached_property
     def note(self) -> SafeString:

@@ -94,24 +94,28 @@ def edit_step(request: MemberRequest, procedure: Procedure, part: str, step: str
         return turned_down(bench, str(refusal))
     after = Bench(request, saved, part, step)
     after.earlier = recalled(procedure)
-    return moved_on(after, "Saved") if data.keys() & REDRAWN else edited(after)
+    said = "Mended" if "mend" in data else "Saved"
+    return moved_on(after, said) if data.keys() & REDRAWN else edited(after)
 
 
 REDRAWN = {"remove", "mend", "over"}  # what is posted with these changes the form itself
 
 
 def save_step(bench: Bench, form: StepForm, data: QueryDict) -> Procedure:
-    """Save a valid form, with a mend applied where one was pressed. Raises EditConflict and Refused."""
-    fields = form.fields_to_store
-    if "mend" in data:
-        fields["params"] = bench.mended(fields["params"], data.get("mend", ""))
-    return actions.edit_step(
+    """Save a valid form, then apply a mend where one was pressed. Raises EditConflict and Refused."""
+    saved = actions.edit_step(
         procedure=bench.procedure,
         part=bench.part_key,
         step=bench.step_key,
-        fields=fields,
+        fields=form.fields_to_store,
         base=data.get("over") or data.get("base", ""),
         by=bench.user,
+    )
+    if "mend" not in data:
+        return saved
+    code = data.get("mend", "")
+    return actions.apply_mend(
+        procedure=saved, part=bench.part_key, step=bench.step_key, code=code, by=bench.user
     )
 
 

@@ -1,0 +1,83 @@
+"""Findings let stand: what of it a document keeps, and what a replay makes of it."""
+
+import pytest
+
+from procedures.engine.document import read, write
+from procedures.engine.fields import DocumentError
+from procedures.engine.replay import replay
+
+from .documents import a_document, a_part, a_step, drawn_out
+
+
+def with_silenced(silenced, *steps):
+    document = a_document(a_part(*(steps or (drawn_out(),))))
+    document["parts"][0]["steps"][0]["silenced"] = silenced
+    return document
+
+
+def a_hole_closed(**silenced):
+    document = a_document(
+        a_part(
+            a_step("punch", heats=1, where=[{"on": "bar", "datum": "end", "offset": 30}], size=6),
+            a_step(
+                "flatten",
+                heats=1,
+                where={"on": "bar", "datum": "end", "length": 60},
+                thickness=10,
+                bite=20,
+            ),
+            length=500,
+        )
+    )
+    document["parts"][0]["steps"][1]["silenced"] = silenced
+    return replay(read(document)).parts[0].frames[1]
+
+
+def test_reasons_are_read_and_written_again():
+    document = read(with_silenced({"order.hole_closes": "Meant so."}))
+    stored = write(document)["parts"][0]["steps"][0]
+    assert stored["silenced"] == {"order.hole_closes": "Meant so."}
+    assert read(write(document)) == document
+
+
+def test_a_step_without_reasons_is_stored_without_them():
+    assert "silenced" not in write(read(a_document(a_part(drawn_out()))))["parts"][0]["steps"][0]
+
+
+@pytest.mark.parametrize(
+    ("silenced", "said"),
+    [
+        (["order.hole_closes"], "object of reasons"),
+        ({"hole": "So."}, "not the code of a finding"),
+        ({"Order.hole": "So."}, "not the code of a finding"),
+        ({"order.hole_closes": ""}, "must not be empty"),
+        ({"order.hole_closes": "  "}, "must not be empty"),
+        ({"order.hole_closes": "x" * 201}, "at most 200"),
+        ({"order.hole_closes": "one\ntwo"}, "Control characters"),
+        ({"order.hole_closes": 3}, "Words are needed"),
+        ({f"order.hole_{'abcdefghij'[n % 10] * (n // 10 + 1)}": "So." for n in range(41)}, "At most 40"),
+    ],
+)
+def test_what_is_no_reason_is_refused(silenced, said):
+    with pytest.raises(DocumentError, match=said) as refused:
+        read(with_silenced(silenced))
+    assert refused.value.path.startswith("parts/0/steps/0/silenced")
+
+
+def test_a_silenced_caution_stays_with_its_reason_and_is_not_among_the_cautions():
+    frame = a_hole_closed(**{"order.hole_closes": "Meant so."})
+    (found,) = [one for one in frame.findings if one.code == "order.hole_closes"]
+    assert found.silenced == "Meant so."
+    assert found not in frame.of_level("caution")
+
+
+def test_a_reason_for_another_finding_silences_nothing():
+    frame = a_hole_closed(**{"order.hole_after_twist": "Meant so."})
+    assert "order.hole_closes" in [one.code for one in frame.of_level("caution")]
+
+
+def test_a_stop_is_never_silenced():
+    document = with_silenced({"draw_out.target_not_thinner": "I can."}, drawn_out(25))
+    replayed = replay(read(document))
+    assert [one.code for _, one in replayed.stops] == ["draw_out.target_not_thinner"]
+    assert not replayed.is_complete
