@@ -10,10 +10,12 @@ from calculators.wording import UnitSystem
 from procedures.engine.place import Span
 
 from .callouts import Callouts
+from .captions import curve_words
+from .curve_notes import CurveNote
 from .labels import Labels, Loose, times
 from .lengths import Lengths
 from .lettering import bare, spaced
-from .notes import CurveNote, Notes, curve_words
+from .notes import Notes
 from .panel import Panel
 from .rail import Rail
 from .running import running
@@ -168,8 +170,14 @@ class Annotator:
             spread = [spaced(self.units.angle(find(one for _, one in told))) for find in (min, max)]
             self.lost.append(f"{len(told)} angles from {spread[0]} to {spread[1]}")
             told = []
-        for branch, degrees in told:
+        for branch, degrees in {self._angle_key(*one): one for one in reversed(told)}.values():
             self._angle(branch, degrees)
+
+    def _angle_key(self, branch: str, degrees: float) -> tuple[float, ...]:
+        """Return what tells an angle from others: arms that lie on each other in a view have one."""
+        (x, y), _ = self.panel.way(branch, 0.0)
+        left, top = self.panel.on(branch, 0.0)
+        return (round(degrees, 2), round(x, 3), round(y, 3), round(left, 1), round(top, 1))
 
     def _angle(self, branch: str, degrees: float) -> None:
         """Give the angle between an arm and the direction of its parent, where both lie in the view."""

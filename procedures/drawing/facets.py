@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
@@ -14,6 +13,7 @@ from procedures.engine.axes import Axes
 from procedures.engine.path import Straight
 from procedures.engine.pose import PosedBranch, PosedSegment, Station
 
+from .swells import Swell, stations_with, swells_in
 from .views import Line, Spot, View, half_depth, heading, hull, left_of, outline_of, projected, reach
 
 Kind = Literal["outline", "edge"]
@@ -55,14 +55,14 @@ class Facet:
 
 def facet(branch: PosedBranch, posed: PosedSegment, view: View, *, worked: bool) -> Facet:
     """Return a segment as seen in a view, without its ends."""
-    bulges = _bulges(branch, posed)
-    stations = _with_bulges(branch, posed, bulges)
+    swells = swells_in(branch, posed)
+    stations = stations_with(branch, posed, swells)
     headings = [heading(one.axes, view) for one in stations]
     depths = [view.depth(one.axes.origin) for one in stations]
     half = max(half_depth(one.section, one.axes, view) for one in stations)
     is_band = all(seen > _FORESHORTENED for _, seen in headings)
     if is_band:
-        left, right = _sides(stations, [way for way, _ in headings], bulges, view)
+        left, right = _sides(stations, [way for way, _ in headings], swells, view)
         ring, sides = left + right[::-1], [left, right]
     else:
         ring = _hulls(stations, view)
@@ -135,19 +135,19 @@ def _slope(posed: PosedSegment, view: View, *, at_end: bool) -> float:
 # -- silhouettes -------------------------------------------------------------------------------------
 
 
-def _sides(stations: list[Station], ways: list[Spot], bulges: list[_Bulge], view: View) -> tuple[Line, Line]:
+def _sides(stations: list[Station], ways: list[Spot], swells: list[Swell], view: View) -> tuple[Line, Line]:
     """Return the left and right side line of a run: at each station, as far out as its section reaches."""
     lefts: Line = []
     rights: Line = []
     for station, way in zip(stations, ways, strict=True):
         across = left_of(way)
         low, high = reach(station.section, station.axes, view, across)
-        more = sum(one.at(station.at) for one in bulges) / 2
-        if more:
-            more *= abs(station.axes.left[0] * across[0] + station.axes.left[view.upward] * across[1])
+        for one in swells:
+            more_low, more_high = one.beside(station, across, view)
+            low, high = low - more_low, high + more_high
         x, y = view.flat(station.axes.origin)
-        lefts.append((x + across[0] * (high + more), y + across[1] * (high + more)))
-        rights.append((x + across[0] * (low - more), y + across[1] * (low - more)))
+        lefts.append((x + across[0] * high, y + across[1] * high))
+        rights.append((x + across[0] * low, y + across[1] * low))
     return lefts, rights
 
 
@@ -177,47 +177,6 @@ def _runs_edge_on(stations: list[Station], view: View) -> bool:
     ways = [(one.axes.ahead[0], one.axes.ahead[view.upward]) for one in stations]
     longest = max(ways, key=lambda one: one[0] ** 2 + one[1] ** 2)
     return all(abs(x * longest[1] - y * longest[0]) < 1e-6 for x, y in ways)
-
-
-# -- bulges at holes ---------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class _Bulge:
-    """How the bar stands out at a hole: `most` mm wider at `middle`, nothing more from `wide` mm off."""
-
-    middle: float
-    most: float
-    wide: float
-
-    def at(self, at: float) -> float:
-        """Return how much wider the bar is at a distance along it [mm], rising and falling like a wave."""
-        off = abs(at - self.middle)
-        return self.most * (1 + math.cos(math.pi * off / self.wide)) / 2 if off < self.wide else 0.0
-
-
-def _bulges(branch: PosedBranch, posed: PosedSegment) -> list[_Bulge]:
-    """Return the bulges that reach into a segment: over each hole and a wall beyond it."""
-    found = []
-    for one in branch.branch.features:
-        if one.bulge > 0:
-            width = branch.branch.section_at(one.at).width
-            wide = one.length / 2 + max((width + one.bulge - one.width) / 2, one.length / 4)
-            if one.at - wide < posed.high and posed.low < one.at + wide:
-                found.append(_Bulge(one.at, one.bulge, wide))
-    return found
-
-
-def _with_bulges(branch: PosedBranch, posed: PosedSegment, bulges: list[_Bulge]) -> list[Station]:
-    """Return the stations of a segment, with more of them where holes make the bar stand out."""
-    stations = list(posed.stations)
-    wanted = {one.middle + one.wide * step / 8 for one in bulges for step in range(-8, 9)}
-    known = [one.at for one in stations]
-    inside = [
-        at for at in wanted if posed.low < at < posed.high and all(abs(at - one) > 1e-6 for one in known)
-    ]
-    stations += [Station(at, branch.axes_at(at), posed.segment.section_at(at - posed.low)) for at in inside]
-    return sorted(stations, key=lambda one: one.at) if inside else stations
 
 
 # -- edges along the bar -----------------------------------------------------------------------------

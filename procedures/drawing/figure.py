@@ -40,8 +40,19 @@ class Figure:
     def scene(self, view: View) -> Scene:
         """Return how a view sees it."""
         if view.name not in self._scenes:
-            self._scenes[view.name] = scene(self.pose, view, self.notes.worked)
+            self._scenes[view.name] = scene(self.pose, view, self.notes.worked, self._closed)
         return self._scenes[view.name]
+
+    @cached_property
+    def _closed(self) -> frozenset[str]:
+        """The branches whose two ends are welded to each other."""
+        piece = self.notes.piece
+        found = set()
+        for one in piece.branches:
+            ends = {round(at, 3) for joint in piece.joints if joint.is_weld for at in joint.on(one.name)}
+            if {0.0, round(one.length, 3)} <= ends:
+                found.add(one.name)
+        return frozenset(found)
 
     @cached_property
     def _piece(self) -> Piece:

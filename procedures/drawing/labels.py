@@ -8,8 +8,10 @@ from dataclasses import dataclass, field, replace
 from calculators.wording import UnitSystem
 
 from .canvas import Kind
+from .captions import curve_words, hole_words
+from .curve_notes import CurveNote
 from .lettering import name, section_words
-from .notes import CurveNote, HoleNote, Notes, curve_words, hole_words
+from .notes import HoleNote, Notes
 from .panel import Panel
 from .profile import SectionNote
 from .rail import Label, Rail
@@ -162,10 +164,11 @@ class Labels:
                 yield from self._hole(one, name(one.feature.name, 16), _OLD, "name")
         for words, notes in new.items():
             one = notes[0]
-            called = f"{name(one.feature.name, 16)} "
-            if len(notes) > 1 or self.panel.sheet.is_small or words.startswith(called):
+            called = name(one.feature.name, 16)
+            if words and (len(notes) > 1 or self.panel.sheet.is_small or words.startswith(called)):
                 called = ""
-            yield from self._hole(one, f"{called}{times(len(notes), words)}", _NEW, "strong")
+            said = times(len(notes), words) if words else ""
+            yield from self._hole(one, f"{called} {said}".strip(), _NEW, "strong")
 
     def _is_open(self, one: HoleNote) -> bool:
         """Whether the reader looks through a hole, rather than at it from the side."""
@@ -183,6 +186,8 @@ class Labels:
             yield Label(words, x, x, y - wide, rank, kind)
         else:
             spots = ((x + 0.7 * long, y - 0.7 * wide), (x + 0.7 * long, y + 0.7 * wide))
+            if not feature.is_hole:
+                spots = ((x, y), (x, y))
             self.loose.append(Loose(words, spots, kind, place=(one.branch, feature.at)))
 
 

@@ -113,7 +113,9 @@ class Lengths:
     def _new_places(self) -> list[tuple[str, float]]:
         """Return (branch, at) of the marks and holes this step made in metal that lies along X."""
         places = [(one.branch, one.at) for one in self.notes.marks if one.new]
-        places += [(one.branch, one.feature.at) for one in self.notes.holes if one.new]
+        places += [
+            (one.branch, one.feature.at) for one in self.notes.holes if one.new and one.feature.is_hole
+        ]
         return [one for one in places if one[1] > 0 and self.panel.lies_along(one[0], 0.0, one[1])]
 
     def _marks(self) -> list[Measure]:

@@ -5,19 +5,15 @@ The drawing and its text alternative are both made from this, so they cannot dif
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator
+from collections.abc import Container, Iterable
 from dataclasses import dataclass, field, replace
 
-from calculators.sections import Section
-from calculators.wording import UnitSystem
-from procedures.engine.branch import Branch, Feature
-from procedures.engine.path import Arc, Corner, Spiral
+from procedures.engine.branch import Feature
 from procedures.engine.piece import Piece
 from procedures.engine.place import Point, Span
 from procedures.engine.replay import Frame
-from procedures.engine.segment import Segment
 
-from .lettering import bare, section_words, spaced
+from .curve_notes import CurveNote, curve_notes
 from .profile import SectionNote, section_notes
 
 
@@ -41,18 +37,6 @@ class HoleNote:
 
 
 @dataclass(frozen=True)
-class CurveNote:
-    """A bend, corner, scroll or twist that this step made, with the inside radius where there is one."""
-
-    span: Span
-    kind: str
-    angle: float = 0.0
-    inside: float | None = None
-    spiral: Spiral | None = None
-    turns: float = 0.0
-
-
-@dataclass(frozen=True)
 class Notes:
     """All that is to be said of one piece."""
 
@@ -72,6 +56,7 @@ class Notes:
         """Whether a place lies within a hole, where nothing can be punched."""
         return any(
             one.branch == branch
+            and one.feature.is_hole
             and one.feature.width > 0
             and abs(one.feature.at - at) < one.feature.length / 2
             for one in self.holes
@@ -94,7 +79,7 @@ def notes_of(frame: Frame) -> Notes:
     return replace(
         made,
         lengths=_distinct(_on(piece, sketch.lengths)),
-        curves=tuple(_curves(piece, worked, sketch.radii, frame.before)),
+        curves=tuple(curve_notes(piece, worked, sketch.radii, frame.before)),
         angles=tuple((one, degrees) for one, degrees in sketch.angles if piece.has_branch(one)),
         points=tuple((point, label) for point, label in points if (point.branch, label) not in named),
         cuts=tuple(one for one in sketch.cuts if piece.has_branch(one.branch)),
@@ -153,120 +138,3 @@ def _on(piece: Piece, spans: Iterable[Span]) -> tuple[Span, ...]:
 
 def _distinct(spans: Iterable[Span]) -> tuple[Span, ...]:
     return tuple(dict.fromkeys(spans))
-
-
-# -- curves ------------------------------------------------------------------------------------------
-
-
-def _curves(
-    piece: Piece, worked: Iterable[Span], radii: Iterable[tuple[Span, float]], before: Piece
-) -> Iterator[CurveNote]:
-    """Yield the bends, corners, scrolls and twists within what was worked."""
-    inside = {(one.branch, round(one.low, 6), round(one.high, 6)): radius for one, radius in radii}
-    spans = _distinct([one for one, _ in radii] + list(worked))
-    told: set[tuple[str, float]] = set()
-    for span in spans:
-        branch = piece.branch(span.branch)
-        for low, high, run in _curved_runs(branch, span):
-            if (span.branch, round(low, 3)) in told or _was_there(before, branch, low, high, run[0]):
-                continue
-            told.add((span.branch, round(low, 3)))
-            radius = inside.get((span.branch, round(span.low, 6), round(span.high, 6)))
-            yield _curve(Span(span.branch, low, high), run, radius)
-
-
-def _curved_runs(branch: Branch, span: Span) -> Iterator[tuple[float, float, list[Segment]]]:
-    """Yield (from, to, segments) of the curves and twists in a span; arcs that go the same way join up."""
-    at = span.low
-    run: list[Segment] = []
-    begun = at
-    for one in branch.segments_between(span.low, span.high):
-        if run and not _goes_on(run[-1], one):
-            yield begun, at, run
-            run = []
-        if not one.is_straight:
-            if not run:
-                begun = at
-            run.append(one)
-        at += one.length
-    if run:
-        yield begun, at, run
-
-
-def _goes_on(first: Segment, second: Segment) -> bool:
-    one, two = first.path, second.path
-    if isinstance(one, Arc) and isinstance(two, Arc):
-        return (
-            one.plane == two.plane
-            and one.turn == two.turn
-            and abs(one.radius - two.radius) < 0.5 * one.radius
-        )
-    if isinstance(one, Spiral) and isinstance(two, Spiral):
-        return one.plane == two.plane and one.turn == two.turn
-    return one.kind == two.kind == "straight" and first.twist * second.twist > 0
-
-
-def _was_there(before: Piece, branch: Branch, low: float, high: float, first: Segment) -> bool:
-    """Whether the same curve was already on the piece before the step, only moved along."""
-    if not before.has_branch(branch.name):
-        return False
-    return any(
-        one.path == first.path and one.twist == first.twist and abs(one.length - first.length) < 1e-6
-        for one in before.branch(branch.name).segments
-    )
-
-
-def _curve(span: Span, run: list[Segment], inside: float | None) -> CurveNote:
-    path = run[0].path
-    if isinstance(path, Arc):
-        angle = sum(one.path.angle for one in run if isinstance(one.path, Arc))
-        if inside is None:
-            middle = run[len(run) // 2]
-            depth = middle.start.thickness if path.plane == "easy" else middle.start.width
-            inside = max(path.radius - depth / 2, 0.0)
-        return CurveNote(span, "bend", angle=angle, inside=inside)
-    if isinstance(path, Corner):
-        return CurveNote(span, "corner", angle=path.angle, inside=inside)
-    if isinstance(path, Spiral):
-        last = run[-1].path
-        assert isinstance(last, Spiral)
-        turns = sum(one.path.turns for one in run if isinstance(one.path, Spiral))
-        return CurveNote(span, "scroll", spiral=Spiral(path.first, last.last, turns, path.law))
-    return CurveNote(span, "twist", turns=sum(one.twist for one in run))
-
-
-# -- words -------------------------------------------------------------------------------------------
-
-
-def curve_words(note: CurveNote, units: UnitSystem) -> str:
-    """Return what is written at a bend, a scroll or a twist."""
-    if note.kind == "bend" and not note.inside and note.angle > 170:
-        return "folded close"
-    if note.kind == "corner" and not note.inside:
-        return f"{spaced(units.angle(note.angle))} sharp"
-    if note.kind in ("bend", "corner"):
-        return f"R{bare(note.inside or 0.0, units)}  {spaced(units.angle(note.angle))}"
-    if note.spiral is not None:
-        small, large = sorted((note.spiral.first, note.spiral.last))
-        return f"R{bare(small, units)}–R{bare(large, units)}  {_turns(note.spiral.turns, units)}"
-    hand = "right" if note.turns > 0 else "left"
-    return f"{_turns(abs(note.turns), units)} {hand}-hand"
-
-
-def _turns(count: float, units: UnitSystem) -> str:
-    quarters = round(count * 4)
-    if quarters and abs(count * 4 - quarters) < 1e-6:
-        whole, rest = divmod(quarters, 4)
-        said = f"{whole or ''}{('', '¼', '½', '¾')[rest]}"
-    else:
-        said = units.number(round(count, 2))
-    return f"{said} turn{'' if count <= 1 else 's'}"
-
-
-def hole_words(feature: Feature, units: UnitSystem) -> str:
-    """Return what is written at a hole."""
-    if feature.kind == "slit":
-        return f"slit {bare(feature.length, units)}"
-    if feature.shape == "round":
-        return section_words(Section.round(feature.width), units)
-    return section_words(Section.flat(feature.length, feature.width), units)

@@ -16,7 +16,7 @@ from procedures.engine.pose import Pose, PosedBranch, Station
 from .canvas import Canvas, Words
 from .covered import Covered
 from .facets import Facet
-from .holes import draw_hole
+from .features import draw_feature
 from .notes import Notes
 from .plot import Plot
 from .room import Box, Room, around
@@ -212,9 +212,9 @@ class Panel:
                 self.canvas.line("break", _wave(self.plot.across(x), min(ys) - over, max(ys) + over, over))
 
     def draw_holes(self, notes: Notes) -> None:
-        """Draw the holes: their shape where seen from their face, hidden edges from the side."""
+        """Draw the holes and what else is on the bar, from the face they are in or from the side."""
         for one in notes.holes:
-            draw_hole(self, one)
+            draw_feature(self, one)
 
     def draw_marks(self, notes: Notes) -> None:
         """Draw a punch mark for every mark, a dot in a ring; from the side a stroke down from its face."""
@@ -254,7 +254,8 @@ class Panel:
         top = self.canvas.span[0]
         for level in (self.top - 0.5 * size, top - 0.3 * size):
             words = Words(self.view.title, (self.sheet.margin, level), size, "start", kind="quiet")
-            if self.canvas.taken.is_free(words.box, 0.3 * size):
+            rooms = (self.canvas.taken, self.metal, self.ghost)
+            if all(room.is_free(words.box, 0.2 * size) for room in rooms):
                 self.canvas.write(words)
                 return
 

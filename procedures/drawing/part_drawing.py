@@ -12,12 +12,13 @@ from procedures.engine.replay import Frame, PartReplay
 
 from .annotate import Annotator
 from .canvas import Canvas
+from .curve_notes import CurveNote
 from .datum import datum_of
 from .figure import Figure
 from .footer import draw_footer
 from .labels import Loose
 from .mark_out import draw_mark_out
-from .notes import CurveNote, Notes, notes_of, notes_of_piece
+from .notes import Notes, notes_of, notes_of_piece
 from .panel import Panel
 from .plot import Plot, Reach, plot
 from .sheet import Sheet, Size, sheet
@@ -25,6 +26,7 @@ from .views import EDGE, PLAN, VIEWS, View
 from .words import describe
 
 _LEVEL = 0.5  # mm: a piece that leaves the plane by less still lies in it
+_TRUE = 0.95  # of its length: metal seen at least so long is seen as it lies
 _EVEN = 1.02  # a section no wider than this many times its thickness looks the same in both views
 
 
@@ -162,10 +164,11 @@ class PartDrawing:
         more: list[Loose] = []
         for panel in sorted(panels.values(), key=lambda one: one.view is not self.main):
             is_main = panel.view is self.main
-            curves = [one for one in notes.curves if self._shown_in(one, panels) == panel.view.name]
+            curves = [one for one in notes.curves if self._shown_in(_ways(one), panels) == panel.view.name]
+            angles = [one for one in notes.angles if self._angle_in(one[0], panels) == panel.view.name]
             other = next((one for one in panels.values() if one is not panel), None) if is_main else None
             maker = Annotator(panel, notes, self.units, is_main, other)
-            maker.annotate(curves, notes.angles if is_main else (), more)
+            maker.annotate(curves, angles, more)
             lost += maker.lost
             more = maker.elsewhere
             unnamed += maker.unnamed
@@ -175,14 +178,22 @@ class PartDrawing:
             lost.append(f"{unnamed} more not named here.")
         return lost
 
-    def _shown_in(self, curve: CurveNote, panels: dict[str, Panel]) -> str:
-        """Return the view that shows a curve as one: the main view unless only the other does."""
+    def _shown_in(self, places: list[tuple[str, float]], panels: dict[str, Panel]) -> str:
+        """Return the view that shows all these places at full length: the main one, unless only the other."""
         for panel in sorted(panels.values(), key=lambda one: one.view is not self.main):
-            middle = panel.way(curve.span.branch, curve.span.low + curve.span.length / 2)[1]
-            ends = [panel.way(curve.span.branch, at)[1] for at in (curve.span.low, curve.span.high)]
-            if min(middle, *ends) > 0.95:
+            if min(panel.way(branch, at)[1] for branch, at in places) > _TRUE:
                 return panel.view.name
         return self.main.name
+
+    def _angle_in(self, branch: str, panels: dict[str, Panel]) -> str:
+        """Return the view that shows a branch and what it hangs on as they lie."""
+        piece = next(iter(panels.values())).pose.by_name
+        attached = piece[branch].branch.attached
+        if attached is None:
+            return self.main.name
+        ends = {"start": 0.0, "end": piece[attached.parent].branch.length}
+        at = ends[attached.at] if isinstance(attached.at, str) else attached.at
+        return self._shown_in([(branch, 0.0), (attached.parent, at)], panels)
 
     def _composed(self, panels: list[Panel], lost: list[str], label: str) -> str:
         """Put the panels under each other, the footer below them, and return the SVG."""
@@ -196,6 +207,11 @@ class PartDrawing:
             at += foot - top + 0.9 * self.sheet.letter
         at = draw_footer(whole, self.plot, self.units, at, lost, two_views=len(panels) > 1)
         return whole.svg(at + self.sheet.margin, label)
+
+
+def _ways(curve: CurveNote) -> list[tuple[str, float]]:
+    """Return the places along a curve that have to be seen for it to be seen as one."""
+    return [(curve.span.branch, curve.span.low + curve.span.length * share) for share in (0.0, 0.5, 1.0)]
 
 
 def _main_view(reaches: Sequence[Reach]) -> View:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator
+import math
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -14,9 +15,10 @@ from procedures.engine.place import Span
 from procedures.engine.pose import Pose, PosedBranch
 
 from .facets import Facet, Kind, cap, end_cap, facet, joint
-from .views import Line, View, hull
+from .views import Line, View, heading, hull
 
 Seen = Literal["outline", "edge", "hidden"]
+_MOST_ROOT = 3.0  # half widths that a branch at a slant reaches into what it stands on
 _EPS = 0.02  # mm: polygons are taken this much smaller, so that lines which only touch are not lost
 
 
@@ -63,8 +65,11 @@ class _Cap:
     faces_away: bool = False
 
 
-def scene(pose: Pose, view: View, worked: Iterable[Span] = ()) -> Scene:
-    """Return a piece as it is seen in a view; segments within the `worked` spans are marked so."""
+def scene(pose: Pose, view: View, worked: Iterable[Span] = (), closed: Container[str] = frozenset()) -> Scene:
+    """Return a piece as it is seen in a view.
+
+    Segments within the `worked` spans are marked so; `closed` are the branches whose two ends are one.
+    """
     spans = list(worked)
     made = Scene(view)
     caps: list[_Cap] = []
@@ -74,8 +79,10 @@ def scene(pose: Pose, view: View, worked: Iterable[Span] = ()) -> Scene:
             for posed in branch.segments
             if posed.segment.length > 0
         ]
+        if facets:
+            _root(pose, branch, facets[0], view)
         made.facets += facets
-        caps += _caps(pose, branch, facets, view)
+        caps += _caps(pose, branch, facets, view, is_closed=branch.branch.name in closed)
     if not made.facets:
         return made
     crowd = _Crowd(pose, made, caps)
@@ -83,12 +90,35 @@ def scene(pose: Pose, view: View, worked: Iterable[Span] = ()) -> Scene:
     return made
 
 
+def _root(pose: Pose, branch: PosedBranch, first: Facet, view: View) -> None:
+    """Let a branch that stands at a slant on the side of another reach down into it."""
+    attached = branch.branch.attached
+    if attached is None or isinstance(attached.at, str) or not first.is_band:
+        return
+    if not branch.branch.is_held_at_start:
+        return
+    (x, y), _ = heading(branch.start, view)
+    (along, up), _ = heading(pose.by_name[attached.parent].axes_at(attached.at), view)
+    sine, cosine = abs(x * up - y * along), abs(x * along + y * up)
+    half = math.dist(first.ring[0], first.ring[-1]) / 2
+    down = half * min(cosine / sine if sine > 1e-6 else _MOST_ROOT, _MOST_ROOT)
+    if down < _EPS:
+        return
+    for place in (0, -1):
+        spot = first.ring[place]
+        first.ring.insert(0 if place == 0 else len(first.ring), (spot[0] - x * down, spot[1] - y * down))
+    for _, line in first.lines[:2]:
+        line.insert(0, (line[0][0] - x * down, line[0][1] - y * down))
+
+
 def _within(branch: PosedBranch, low: float, high: float, spans: list[Span]) -> bool:
     middle = (low + high) / 2
     return any(one.branch == branch.branch.name and one.low <= middle <= one.high for one in spans)
 
 
-def _caps(pose: Pose, branch: PosedBranch, facets: list[Facet], view: View) -> Iterator[_Cap]:
+def _caps(
+    pose: Pose, branch: PosedBranch, facets: list[Facet], view: View, *, is_closed: bool
+) -> Iterator[_Cap]:
     """Yield the lines across a branch, from its start to its end."""
     if not facets:
         return
@@ -98,7 +128,7 @@ def _caps(pose: Pose, branch: PosedBranch, facets: list[Facet], view: View) -> I
         if one.branch.attached and one.branch.attached.parent == branch.branch.name
     }
     first, last = facets[0], facets[-1]
-    if branch.branch.attached is None:
+    if not branch.branch.is_held_at_start and not is_closed:
         line = end_cap(first.posed, view, at_end=False)
         away = view.depth(first.posed.start.ahead) > 0
         yield _Cap(first, "outline", line, "start" if "start" in ends else "", away)
@@ -111,8 +141,9 @@ def _caps(pose: Pose, branch: PosedBranch, facets: list[Facet], view: View) -> I
             smooth = cap(two.posed.stations[0].section, two.posed.start, view)
             one.joint_caps.append(smooth)
             two.joint_caps.append(smooth)
-    away = view.depth(last.posed.end.ahead) < 0
-    yield _Cap(last, "outline", end_cap(last.posed, view, at_end=True), "end" if "end" in ends else "", away)
+    if not is_closed:
+        line, away = end_cap(last.posed, view, at_end=True), view.depth(last.posed.end.ahead) < 0
+        yield _Cap(last, "outline", line, "end" if "end" in ends else "", away)
 
 
 class _Crowd:

@@ -6,9 +6,11 @@ from collections.abc import Iterable, Iterator
 
 from calculators.wording import UnitSystem
 from procedures.engine.branch import Branch
+from procedures.engine.feature import NOT_HOLES, Feature
 
+from .curve_notes import CurveNote
 from .lettering import name
-from .notes import CurveNote, Notes
+from .notes import Notes
 from .profile import SectionNote
 
 _MOST = 12  # branches or marks said one by one
@@ -38,8 +40,7 @@ def _sentences(notes: Notes, units: UnitSystem) -> Iterator[str]:
 def _place_words(notes: Notes, units: UnitSystem) -> Iterator[str]:
     new = [one for one in notes.holes if one.new]
     if new:
-        holes = ", ".join(f"{name(one.feature.name)} {_hole_size(one.feature, units)}" for one in new[:_MOST])
-        yield f"Holes: {holes}."
+        yield f"Made: {'; '.join(_feature_words(one.feature, units) for one in new[:_MOST])}."
     marks = {(one.name, round(one.at, 1)): one for one in notes.marks}
     if marks:
         said = ", ".join(
@@ -92,10 +93,12 @@ def _curve_words(curve: CurveNote, units: UnitSystem) -> str:
     return f"Twist of {units.number(round(abs(curve.turns), 2))} turns, {hand}-hand"
 
 
-def _hole_size(feature: object, units: UnitSystem) -> str:
-    shape, length, width = feature.shape, feature.length, feature.width  # type: ignore[attr-defined]
-    if feature.kind == "slit":  # type: ignore[attr-defined]
-        return units.length(length)
-    if shape == "round":
-        return f"ø{units.size(width)}"
-    return f"{units.size_short(length)} × {units.size(width)}"
+def _feature_words(feature: Feature, units: UnitSystem) -> str:
+    said = f"{NOT_HOLES.get(feature.kind, feature.kind)} {name(feature.name)}".strip()
+    if feature.kind == "slit":
+        return f"{said}, {units.length(feature.length)} long"
+    if not feature.is_hole:
+        return f"{said}, {units.size(feature.depth)} deep" if feature.depth else said
+    if feature.shape == "round":
+        return f"{said}, ø{units.size(feature.width)}"
+    return f"{said}, {units.size_short(feature.length)} × {units.size(feature.width)}"

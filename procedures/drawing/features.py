@@ -1,0 +1,132 @@
+"""What stands on a bar or is pressed into it: grooves, dishes, chamfers, collars, rivets, weld patches."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from procedures.engine.axes import Axes
+from procedures.engine.branch import Feature
+
+from .holes import draw_hole, hole_outline
+from .notes import HoleNote
+from .views import Line
+
+if TYPE_CHECKING:
+    from .panel import Panel
+
+_SEEN = 0.7  # cosine: a face is seen when it is turned at least so far to the reader
+
+
+def draw_feature(panel: Panel, note: HoleNote) -> None:
+    """Draw a feature on a panel: a hole, or what else its kind is."""
+    one = note.feature
+    if one.is_hole:
+        draw_hole(panel, note)
+        return
+    axes = panel.axes(note.branch, one.at)
+    _BY_KIND.get(one.kind, _outlined)(panel, note, axes)
+
+
+def _faces(one: Feature, axes: Axes, panel: Panel) -> float:
+    """Return how far the face that a feature is made from is turned to the reader, 0 to 1."""
+    axis = axes.up if one.face == "flat" else axes.left
+    return abs(axis[panel.view.toward])
+
+
+def _kind(note: HoleNote) -> str:
+    return "worked-edge" if note.new else "edge"
+
+
+def _groove(panel: Panel, note: HoleNote, axes: Axes) -> None:
+    """Draw the two edges of a groove across the faces it is in; from the side the outline itself dips."""
+    one = note.feature
+    if _faces(one, axes, panel) < _SEEN and one.side != "all":
+        return
+    for along in (-one.length / 2, one.length / 2):
+        low, high = (
+            reach / panel.plot.scale for reach in panel.edges(note.branch, one.at + along, _up(axes, panel))
+        )
+        there = panel.axes(note.branch, one.at + along)
+        x, y = panel.view.flat(there.origin)
+        up = _up(there, panel)
+        line = [(x + up[0] * off, y + up[1] * off) for off in (low, high)]
+        for part in panel.plot.lines(line):
+            panel.canvas.line(_kind(note), part)
+
+
+def _up(axes: Axes, panel: Panel) -> tuple[float, float]:
+    """Return the unit vector of the view to the left of the bar."""
+    x, y = axes.ahead[0], axes.ahead[panel.view.upward]
+    seen = math.hypot(x, y)
+    return (-y / seen, x / seen) if seen > 1e-9 else (0.0, 1.0)
+
+
+def _outlined(panel: Panel, note: HoleNote, axes: Axes) -> None:
+    """Draw the outline of what lies on a face, where the reader sees that face; from the side nothing."""
+    one = note.feature
+    if _faces(one, axes, panel) < _SEEN or one.width <= 0:
+        return
+    outline = [_place(axes, one, along, across) for along, across in hole_outline(one)]
+    panel.canvas.line(_kind(note), [panel.spot(spot) for spot in outline], closed=True)
+
+
+def _place(axes: Axes, one: Feature, along: float, across: float) -> tuple[float, float, float]:
+    return axes.point(along, across, 0.0) if one.face == "flat" else axes.point(along, 0.0, across)
+
+
+def _chamfer(panel: Panel, note: HoleNote, axes: Axes) -> None:
+    """Draw the edge of a chamfer along the bar, as far in from the outline as it goes."""
+    one = note.feature
+    low_at, high_at = one.at - one.length / 2, one.at + one.length / 2
+    stations = {
+        station.at for posed in panel.pose.by_name[note.branch].segments for station in posed.stations
+    }
+    places = sorted({low_at, high_at} | {at for at in stations if low_at < at < high_at})
+    for side in (-1, 1):
+        line: Line = []
+        for at in places:
+            there = panel.axes(note.branch, at)
+            up = _up(there, panel)
+            low, high = (reach / panel.plot.scale for reach in panel.edges(note.branch, at, up))
+            off = high - one.depth if side > 0 else low + one.depth
+            x, y = panel.view.flat(there.origin)
+            line.append((x + up[0] * off, y + up[1] * off))
+        for part in panel.plot.lines(line):
+            panel.canvas.line(_kind(note), part)
+
+
+def _band(panel: Panel, note: HoleNote, axes: Axes) -> None:
+    """Draw a collar or a wrap: a band across the bar that stands a little proud of it."""
+    one = note.feature
+    up = _up(axes, panel)
+    low, high = (reach / panel.plot.scale for reach in panel.edges(note.branch, one.at, up))
+    proud = one.depth or 0.12 * (high - low)
+    x, y = panel.view.flat(axes.origin)
+    ahead = (up[1], -up[0])
+    corners = [
+        (x + ahead[0] * along + up[0] * off, y + ahead[1] * along + up[1] * off)
+        for along, off in (
+            (-one.length / 2, low - proud),
+            (one.length / 2, low - proud),
+            (one.length / 2, high + proud),
+            (-one.length / 2, high + proud),
+        )
+    ]
+    for part in panel.plot.lines([*corners, corners[0]]):
+        panel.canvas.line("worked" if note.new else "outline", part)
+
+
+def _nothing(panel: Panel, note: HoleNote, axes: Axes) -> None:
+    """Draw nothing: what a head or a fillet adds is too little to show, and is said in words."""
+
+
+_BY_KIND: dict[str, Callable[[Panel, HoleNote, Axes], None]] = {
+    "groove": _groove,
+    "chamfer": _chamfer,
+    "collar": _band,
+    "wrap": _band,
+    "head": _nothing,
+    "fillet": _nothing,
+}
