@@ -71,6 +71,11 @@ class PartDrawing:
         figure = self._figure(frame)
         return self._drawn(figure, self.text(frame), self._before(frame, figure.notes))
 
+    def before(self, frame: Frame) -> str:
+        """Return the drawing of the piece that a step finds, with nothing but its own outline."""
+        figure = self._made(notes_of_piece(frame.before))
+        return self._drawn(figure, self._describe(figure.notes, f"before step {frame.number}"))
+
     def start(self) -> str:
         """Return the drawing of the raw bar."""
         return self._drawn(self._start, self._describe(self._start.notes, "raw bar"))
