@@ -9,6 +9,7 @@ from procedures.engine.deeds import (
     Past,
     done,
     holes_made,
+    is_hot,
     is_scrolled,
     is_thin,
     least,
@@ -122,7 +123,7 @@ def _work(frame: Frame) -> tuple[str, float]:
         return "This weld", WELD_THIN
     if upsets(frame):
         return "This upset", WELD_THIN
-    if holes_made(frame):
+    if is_hot(frame) and holes_made(frame):
         worked = min((least(one) for one in run_before(frame)), default=0.0)
         return "This hole", min(WELD_THIN, _FINER * worked)
     return "", 0.0
