@@ -12,6 +12,7 @@ from .checks import LEAST_LAP, WELD_NEAR, WELD_THIN, hollow_metal, no_metal
 from .finding import Finding, Unworkable, caution, note, stop
 from .path import Spiral
 from .place import Span
+from .scarfing import FACES, OPPOSITE, scarfed_face
 from .segment import TOUCH
 from .zones import around
 
@@ -111,6 +112,22 @@ def is_upset(branch: Branch, zone: Span) -> bool:
         if high - low > TOUCH
     ]
     return not behind or branch.largest_between(zone.low, zone.high).area > UPSET * min(behind)
+
+
+def opposite_scarfs(branch: Branch, field: str) -> Iterator[Finding]:
+    """Stop a ring whose two ends are scarfed on the same face: they do not lap."""
+    face = scarfed_face(branch, "end")
+    if face is not None and scarfed_face(branch, "start") == face:
+        yield stop(
+            "weld.scarfs_alike",
+            "Both ends of {branch} slope on {face}: closed to a ring they do not lap.",
+            hint="Let one of the two scarfs slope on {across}.",
+            branch=branch.name,
+            face=FACES[face],
+            across=FACES[OPPOSITE[face]],
+            field=field,
+            source="geometry",
+        )
 
 
 def hot_end(branch: Branch, end: End, length: float, field: str) -> Span:

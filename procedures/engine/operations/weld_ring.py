@@ -29,6 +29,7 @@ from procedures.engine.welding_checks import (
     hot_end,
     mean_area,
     not_upset,
+    opposite_scarfs,
     short_lap,
     thin_by_weld,
     too_little_metal,
@@ -122,6 +123,7 @@ class WeldRing(Operation):
             zones = self.zones(branch)
             yield from end_taken(piece, name, "start", "on")
             yield from end_taken(piece, name, "end", "on")
+            yield from opposite_scarfs(branch, "on")
             for zone in zones:
                 yield from weldable(branch, zone, "zone")
                 for found in folded_metal(branch, zone):
@@ -365,6 +367,16 @@ class WeldRing(Operation):
             before=bar(Section.square(12), 420),
             params={"on": "bar", "form": "as_bent", "zone": 40},
             refused=("weld_ring.ends_apart",),
+        ),
+        Example(
+            "Ends scarfed on the same face do not lap",
+            before=bar(Section.square(14), 400),
+            first=(
+                ("scarf", {"on": "bar", "length": 20, "face": "up"}),
+                ("scarf", {"on": "bar", "end": "start", "length": 20, "face": "up"}),
+            ),
+            params={"on": "bar", "zone": 35},
+            refused=("weld.scarfs_alike",),
         ),
         Example(
             "Zones longer than the bar are refused",
