@@ -165,18 +165,14 @@ class File(Operation):
             "run": range_words(before, self.where),
             "gone": before.mass_of(after.lost("file") - before.lost("file")),
         }
-        why = f" {self.reason}" if self.reason else ""
+        ending = "{why}: {gone:mass} comes off."
+        words["why"] = f" {self.reason}" if self.reason else ""
         if self.section is not None:
-            return say(
-                f"File {{run}} to {{section:section}}{why}: {{gone:mass}} comes off.",
-                section=self.section,
-                **words,
-            )
-        off = "all round" if self.face == "all" else f"off {FACES[self.face]} of"
-        first = (
-            "File {run} {depth:size} " + off if self.face == "all" else f"File {{depth:size}} {off} {{run}}"
-        )
-        return say(f"{first}{why}: {{gone:mass}} comes off.", depth=self.depth, **words)
+            return say("File {run} to {section:section}" + ending, section=self.section, **words)
+        if self.face == "all":
+            return say("File {run} {depth:size} all round" + ending, depth=self.depth, **words)
+        off = FACES[self.face]
+        return say(f"File {{depth:size}} off {off} of {{run}}" + ending, depth=self.depth, **words)
 
     def check(self, before: Piece, after: Piece) -> Sentence:
         return say("{left:section}, the file marks all one way", left=self._thickest(after, after.worked[0]))
