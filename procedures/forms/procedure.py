@@ -24,28 +24,25 @@ class StockMixin(forms.Form):
 
     def add_stock(self, units: UnitSystem, stock: Mapping[str, Any], material: str) -> None:
         """Add the fields of a bar."""
-        self.units = units
-        section, length = stock.get("section"), stock.get("length")
         self.fields["section"] = section_field(
-            units, section, label="Section", help_text="20 sq, ø12, 30 x 8, 20 hex or oct 14"
+            units,
+            stock.get("section"),
+            label="Section",
+            help_text="20 sq, ø12, 30 x 8, 20 hex or oct 14",
+            required=True,
+            error_messages={"required": "Say what bar it starts from, such as 20 sq or 30 x 8."},
         )
-        self.fields["length"] = length_field(units, length, zero_ok=False, label="Length")
+        self.fields["length"] = length_field(
+            units,
+            stock.get("length"),
+            zero_ok=False,
+            label="Length",
+            required=True,
+            error_messages={"required": "Say how long the bar is."},
+        )
         self.fields["material"] = forms.ChoiceField(
             label="Material", choices=MATERIAL_CHOICES, initial=material
         )
-
-    def clean_section(self) -> Any:
-        """Refuse a bar without a section."""
-        if self.cleaned_data["section"] is None:
-            raise forms.ValidationError("Say what bar it starts from, such as 20 sq or 30 x 8.")
-        return self.cleaned_data["section"]
-
-    def clean_length(self) -> Any:
-        """Refuse a bar without a length."""
-        length = self.cleaned_data["length"]
-        if length is None:
-            raise forms.ValidationError("Say how long the bar is.")
-        return length
 
     @property
     def stock(self) -> dict[str, Any]:

@@ -34,7 +34,8 @@ class TypedField(forms.Field):
         self.shown = shown
         self.unit = unit
         kwargs.setdefault("widget", forms.TextInput(attrs=quiet()))
-        super().__init__(required=False, initial=shown, **kwargs)
+        kwargs.setdefault("required", False)
+        super().__init__(initial=shown, **kwargs)
 
     def to_python(self, value: Any) -> Any:
         """Return the stored form of the text, or None for nothing. Raises ValidationError."""

@@ -310,7 +310,7 @@ class Bench:
         if self.step is None:
             return ""
         at = self.step.number - 2
-        return self.address(self.part_key, self.part.steps[at].key if at >= 0 else "")
+        return self.address(self.part_key, self.part.steps[at].key) if at >= 0 else self.bar_bench_address
 
     @property
     def following(self) -> str:
@@ -329,9 +329,22 @@ class Bench:
         return f"{address}?step={self.step.key}" if self.step else address
 
     @property
+    def small_address(self) -> str:
+        """The address of the small drawing of the step at the bench, for a telephone; "" for none."""
+        if self.step is None or self.step.status != "done":
+            return ""
+        at = [self.procedure.slug, self.part_key, self.step.key]
+        return f"{reverse('procedures:drawing', args=at)}?v={self.rows[self.step.number - 1].drawing}"
+
+    @property
     def bar_address(self) -> str:
-        """The address of the page with the bar of the open part at the bench."""
+        """The address of the list of the open part; where there is room, its bar is at the bench."""
         return self.address(self.part_key)
+
+    @property
+    def bar_bench_address(self) -> str:
+        """The address of the page with the bar of the open part at the bench, on a telephone too."""
+        return f"{self.bar_address}&at=bar"
 
     @property
     def insert_address(self) -> str:
@@ -344,8 +357,15 @@ class Bench:
         return f"{self.bar_address}&after={self.part.steps[-1].key if self.part.steps else ''}"
 
     @property
+    def at_bar(self) -> bool:
+        """Whether the bar was asked for by itself, and not only as what stands beside the list."""
+        return self.step is None and self.request.GET.get("at") == "bar"
+
+    @property
     def here(self) -> str:
         """The address of the page as it is."""
+        if self.at_bar:
+            return self.bar_bench_address
         return self.address(self.part_key, self.step_key if self.step else "")
 
     @cached_property

@@ -23,7 +23,19 @@ export function start(root) {
   root.addEventListener("htmx:afterSettle", tidy);
   root.addEventListener("htmx:oobAfterSwap", tidy);
   document.addEventListener("htmx:pushedIntoHistory", () => arrive(root));
+  root.addEventListener("htmx:afterSettle", () => showCurrent(root));
   tidy();
+  showCurrent(root);
+}
+
+/** A long list scrolls to the step that is at the bench. */
+function showCurrent(root) {
+  const row = root.querySelector(".row--current");
+  const scroller = row?.closest(".author__steps");
+  if (!scroller || scroller.scrollHeight <= scroller.clientHeight) return;
+  const [list, box] = [scroller.getBoundingClientRect(), row.getBoundingClientRect()];
+  if (box.top < list.top) scroller.scrollTop -= list.top - box.top;
+  else if (box.bottom > list.bottom) scroller.scrollTop += Math.min(box.bottom - list.bottom, box.top - list.top);
 }
 
 /** Where the list and the step are not seen together, going to a step means going to its top. */
