@@ -18,8 +18,8 @@ from .catalogue import find
 from .fields import (
     BAR_LENGTH,
     COUNT,
+    FIRE_LENGTHS,
     HEATS,
-    SCALE_DEPTH,
     VERSION_NUMBER,
     DocumentError,
     key_of,
@@ -275,14 +275,12 @@ def _heated(stored: Any, path: tuple[str | int, ...]) -> Place | None:
 
 
 def _scale(stored: Any, path: tuple[str | int, ...]) -> ScaleHabit:
-    given = object_of(stored, path, {"fire", "forging", "welding"})
+    given = object_of(stored, path, {"fire", *FIRE_LENGTHS})
     fire = one_of(given.get("fire", "average"), (*path, "fire"), FIRES)
-    depths = {
-        key: number_of(given[key], (*path, key), SCALE_DEPTH)
-        for key in ("forging", "welding")
-        if key in given
+    lengths = {
+        key: number_of(given[key], (*path, key), kind) for key, kind in FIRE_LENGTHS.items() if key in given
     }
-    return ScaleHabit(fire=fire, **depths)
+    return ScaleHabit(fire=fire, **lengths)
 
 
 _Keyed = TypeVar("_Keyed", Part, Step)

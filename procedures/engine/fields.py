@@ -17,6 +17,9 @@ HEATS = Number("The number of heats", least=0, most=200, whole=True)
 VERSION_NUMBER = Number("The version", least=1, most=10_000, whole=True)
 BAR_LENGTH = Length("The length of the bar", above=0, most=LENGTH_LIMIT, unit="mm")
 SCALE_DEPTH = Length("The depth of scale", least=0, most=5, unit="mm")
+HOT_LENGTH = Length("The hot length", least=10, most=5000, unit="mm")
+DOOR = Length("The door of the fire", least=10, most=5000, unit="mm")
+FIRE_LENGTHS = {"forging": SCALE_DEPTH, "welding": SCALE_DEPTH, "hot_length": HOT_LENGTH, "door": DOOR}
 
 
 class DocumentError(ValueError):

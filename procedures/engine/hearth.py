@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from math import ceil
 
 from .place import Span
+from .scale import ScaleHabit
 
 # mm, by the fire's id: a coal or coke fire heats 80 to 150 mm, a gas forge what lies in its chamber, a coil
 # what is inside it. All from memory; a fire that is not known is taken for a coal fire.
@@ -21,9 +22,11 @@ SOURCE = "150 mm in coal or coke, 250 mm in a gas forge: from memory"
 _TOUCH = 1.0  # mm: nobody tells so much hot bar from none
 
 
-def hot_length(fire: str) -> float:
-    """Return the length [mm] that a fire of this id makes hot at once."""
-    return HOT_LENGTH.get(fire, HOT_LENGTH["average"])
+def hot_length(fire: ScaleHabit) -> float:
+    """Return the length [mm] that a fire makes hot at once: the smith's own, or what such fires do."""
+    if fire.hot_length is not None:
+        return fire.hot_length
+    return HOT_LENGTH.get(fire.fire, HOT_LENGTH["average"])
 
 
 def heats_to_reach(spans: Iterable[Span], length: float) -> int:

@@ -19,12 +19,15 @@ class ScaleHabit:
     """What a procedure says of its fire.
 
     `fire` is one of FIRES, whose depth follows from the section and the soak; `forging` and `welding` are
-    the smith's own depths [mm of metal a heat], which go before it.
+    the smith's own depths [mm of metal a heat], which go before it. `hot_length` is how much bar it makes
+    hot at once and `door` how high and wide a piece goes into it [mm], where the smith says so.
     """
 
     fire: str = "average"
     forging: float | None = None
     welding: float | None = None
+    hot_length: float | None = None
+    door: float | None = None
 
     def forging_depth(self, modulus: float, estimate: Estimate = "typical") -> float:
         """Return the depth of metal lost [mm] in one forging heat by a bar of this volume per skin [mm]."""
@@ -50,7 +53,7 @@ class ScaleHabit:
 
     def write(self) -> dict[str, Any]:
         """Return the stored form."""
-        own = {"forging": self.forging, "welding": self.welding}
+        own = {name: getattr(self, name) for name in ("forging", "welding", "hot_length", "door")}
         return {"fire": self.fire, **{key: value for key, value in own.items() if value is not None}}
 
 

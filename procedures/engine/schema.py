@@ -14,7 +14,7 @@ from calculators.section_names import DIMENSIONS, LARGEST, SMALLEST
 
 from . import document
 from .catalogue import catalogue
-from .fields import BAR_LENGTH, COUNT, HEATS, KEY, SCALE_DEPTH, VERSION_NUMBER
+from .fields import BAR_LENGTH, COUNT, FIRE_LENGTHS, HEATS, KEY, VERSION_NUMBER
 from .operation import Operation
 from .params import LENGTH_LIMIT, NAME_LIMIT
 from .scale import FIRES
@@ -59,7 +59,7 @@ def _definitions() -> Schema:
         "step": _step(),
         "photo": _photo(),
         "scale": _object(
-            {"fire": {"enum": list(FIRES)}, **dict.fromkeys(("forging", "welding"), SCALE_DEPTH.schema())}
+            {"fire": {"enum": list(FIRES)}, **{key: kind.schema() for key, kind in FIRE_LENGTHS.items()}}
         ),
         "section": _section(),
         "place": _place(),

@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import json
+import re
+import sys
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+import procedures.engine
 from calculators.wording import INCH, METRIC
 from procedures import mending
+from procedures.engine.catalogue import catalogue
 from procedures.engine.document import read
 from procedures.engine.finding import Level
 from procedures.engine.replay import replay
-from procedures.engine.rulebook import rulebook
+from procedures.engine.rulebook import judged, rulebook
+from procedures.engine.trial import at, flat, step, trial
 
 RULES = pytest.mark.parametrize("rule", rulebook().values(), ids=lambda rule: rule.code)
 CASES = [
@@ -104,10 +111,88 @@ def test_a_rule_says_the_same_twice(rule, case):
 def test_a_finding_silenced_with_a_reason_stays_and_is_not_counted(rule, case):
     document = json.loads(json.dumps(case.document))
     for part in document["parts"]:
-        for step in part["steps"]:
-            step["silenced"] = {rule.code: "It is meant so."}
+        for one in part["steps"]:
+            one["silenced"] = {rule.code: "It is meant so."}
     found = fired(rule, replay(read(document)))
     assert found
     for _, frame, one in found:
         assert one.silenced == "It is meant so."
         assert one not in frame.of_level(one.level)
+
+
+# -- all of them together ----------------------------------------------------------------------------
+
+ENGINE = Path(procedures.engine.__file__).parent
+
+
+def codes_of_single_steps():
+    """Return the codes of all findings written down outside the rules; `{self.id}` is every operation."""
+    codes = set()
+    for path in sorted(ENGINE.rglob("*.py")):
+        if path.parent.name != "rules":
+            found = re.findall(r'(?:stop|caution|note)\(\s*f?"([a-z_{}.]+\.[a-z_]+)"', path.read_text())
+            codes |= {one.replace("{self.id}", kind) for one in found for kind in catalogue()}
+    return codes
+
+
+def test_no_rule_has_the_code_of_a_finding_of_a_single_step():
+    single = codes_of_single_steps()
+    assert "shape.curved_metal" in single
+    assert "punch.near_end" in single
+    assert not set(rulebook()) & single
+
+
+@RULES
+def test_what_gives_way_to_a_rule_is_there(rule):
+    assert {*rule.instead_of, *rule.takes_over} <= codes_of_single_steps()
+
+
+def test_every_file_of_the_folder_holds_a_rule():
+    files = {one.stem for one in (ENGINE / "rules").glob("*.py")} - {"__init__"}
+    assert files == {code.split(".")[1] for code in rulebook()}
+
+
+def runs(count, operations):
+    """A bar with so many runs, each worked by these operations in turn."""
+    steps = [operation(number) for number in range(count) for operation in operations]
+    return trial(*steps, length=60.0 * count, section=flat(30, 8))
+
+
+def punched(number):
+    return step("punch", where=[at(60.0 * number + 30, "start")], size=6, heats=2)
+
+
+def planed(number):
+    where = {"on": "bar", "datum": "start", "offset": 60.0 * number, "length": 60}
+    return step("draw_out", where=where, target=flat(29.9, 7.99), heats=1)
+
+
+def calls_of_rules(document):
+    """Return how many functions are called to judge a document once it is replayed: the same every time."""
+    whole = replay(read(document))
+    bare = replace(
+        whole,
+        parts=tuple(
+            replace(part, frames=tuple(one.by_itself() for one in part.frames)) for part in whole.parts
+        ),
+    )
+    calls = 0
+
+    def count(frame, event, argument):
+        nonlocal calls
+        calls += event == "call"
+
+    sys.setprofile(count)
+    try:
+        judged(bare)
+    finally:
+        sys.setprofile(None)
+    return calls
+
+
+@pytest.mark.parametrize(
+    "operations", [(planed,), (punched, planed)], ids=["nothing to say", "a hole closed at every other step"]
+)
+def test_rules_cost_as_much_for_each_step_of_a_long_procedure_as_of_a_short_one(operations):
+    short, long = (calls_of_rules(runs(count, operations)) / count for count in (20, 80))
+    assert long < 1.2 * short

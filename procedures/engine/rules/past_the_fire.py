@@ -27,7 +27,7 @@ class PastTheFire(Rule):
     instead_of = ("twist.long_heat",)
 
     def look(self, replayed: Replay) -> Iterator[Flag]:
-        reach = hearth.hot_length(replayed.document.scale.fire)
+        reach = hearth.hot_length(replayed.document.scale)
         for part in replayed.parts:
             for frame in done(part):
                 if is_hot(frame) and at_once(frame):
@@ -57,6 +57,10 @@ class PastTheFire(Rule):
         Case(
             "200 mm in a gas forge",
             trial(step("twist", where=end(200), turns=2), scale={"fire": "gas"}),
+        ),
+        Case(
+            "A smith whose fire is longer",
+            trial(step("twist", where=end(300), turns=3), scale={"fire": "coke", "hot_length": 320}),
         ),
         Case(
             "A long taper is drawn heat by heat",

@@ -25,7 +25,7 @@ class TooFewHeats(Rule):
     source = hearth.SOURCE
 
     def look(self, replayed: Replay) -> Iterator[Flag]:
-        reach = hearth.hot_length(replayed.document.scale.fire)
+        reach = hearth.hot_length(replayed.document.scale)
         for part in replayed.parts:
             for frame in done(part):
                 if is_hot(frame) and frame.step.heats and not _at_once(frame):
