@@ -31,7 +31,7 @@ def shaken(draw: st.DrawFn, value: Any, key: str = "") -> Any:
     """Return a stored value with its numbers shaken and its places put on some branch."""
     if key == "on":
         return draw(st.sampled_from(BRANCHES))
-    if isinstance(value, bool) or isinstance(value, str):
+    if isinstance(value, bool | str):
         return value
     if isinstance(value, int) and value < 4:
         return max(value + draw(st.sampled_from([0, 0, 1, -1])), 0)

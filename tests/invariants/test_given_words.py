@@ -1,4 +1,4 @@
-"""Words that people give are said as they are, never read as a template, in the examples of every operation."""
+"""Words that people give are said as they are, never read as a template: every example, with odd words."""
 
 from dataclasses import replace
 
