@@ -193,11 +193,10 @@ def thin_by_weld(branch: Branch, span: Span) -> Iterator[Finding]:
 def _thinnest(branch: Branch, span: Span) -> float:
     """Return the least thickness [mm] in a weld; the lip of a scarf, at the end of a bar, is let be."""
     sections = list(branch.sections_along(span.low, span.high))
-    if span.high > branch.length - TOUCH and sections[-1].area < sections[-2].area:
-        sections.pop()
-    if span.low < TOUCH and sections[0].area < sections[1].area:
-        sections.pop(0)
-    return min(min(one.thickness, one.width) for one in sections)
+    first, last = sections[0].area < sections[1].area, sections[-1].area < sections[-2].area
+    lip_at_start, lip_at_end = first and span.low < TOUCH, last and span.high > branch.length - TOUCH
+    kept = sections[lip_at_start : len(sections) - lip_at_end] or sections
+    return min(min(one.thickness, one.width) for one in kept)
 
 
 def short_lap(lap: float, thickness: float, field: str) -> Iterator[Finding]:

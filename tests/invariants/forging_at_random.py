@@ -124,7 +124,7 @@ class _Choice:
             "flag": lambda: random.random() < 0.5,
             "text": lambda: random.choice(NAMES),
             "name": lambda: random.choice(NAMES),
-            "names": lambda: random.sample(NAMES, random.choice([2, 2, 3])),
+            "names": self.names,
             "section": self.section,
             "part": lambda: "rod",
             "parts": lambda: ["rod"],
@@ -176,6 +176,12 @@ class _Choice:
 
     def owner(self) -> str:
         return self.random.choice([*(one.name for one in self.piece.branches), *self.piece.groups, "nobody"])
+
+    def names(self) -> list[str]:
+        holes = [one.name for branch in self.piece.branches for one in branch.features]
+        if holes and self.random.random() < 0.5:
+            return [self.random.choice(holes)]
+        return self.random.sample(NAMES, self.random.choice([2, 2, 3]))
 
     def place(self) -> dict[str, Any]:
         on, datum = (
