@@ -114,14 +114,17 @@ class Canvas:
 
     # -- out -------------------------------------------------------------------------------------
 
-    def svg(self, height: float, label: str) -> str:
-        """Return the drawing as an SVG element of the sheet's width."""
+    def svg(self, height: float, label: str, glow: str = "") -> str:
+        """Return the drawing as an SVG element of the sheet's width.
+
+        `glow` is the colour of the metal's heat, for a page that lets the worked range take it.
+        """
         unit = "" if self.sheet.unit == "px" else "mm"
         wide, high = svg.number(self.sheet.width), svg.number(height)
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" class="dw dw--{self.sheet.id}" role="img"'
             f' aria-label="{safe(label)}" width="{wide}{unit}" height="{high}{unit}"'
-            f' viewBox="0 0 {wide} {high}">{"".join(self._body())}</svg>'
+            f' viewBox="0 0 {wide} {high}"{svg.attributes(color=glow or None)}>{"".join(self._body())}</svg>'
         )
 
     def _body(self) -> Iterable[str]:

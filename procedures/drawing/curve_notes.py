@@ -12,6 +12,7 @@ from procedures.engine.piece import Piece
 from procedures.engine.place import Span
 from procedures.engine.segment import Segment
 
+_TOUCH = 1e-3  # mm
 _MORE = 0.03  # turns: a branch that turns by no more than this further has no new curve
 
 
@@ -30,20 +31,30 @@ class CurveNote:
 def curve_notes(
     piece: Piece, worked: Iterable[Span], radii: Iterable[tuple[Span, float]], before: Piece
 ) -> Iterator[CurveNote]:
-    """Yield the bends, corners, scrolls and twists within what was worked."""
-    inside = {(one.branch, round(one.low, 6), round(one.high, 6)): radius for one, radius in radii}
-    asked = [one for one, _ in radii]
-    spans = dict.fromkeys([*asked, *worked])
+    """Yield the bends, corners, scrolls and twists that a step made.
+
+    Those whose inside radius the step gives come as far as it says; others as far as they go.
+    """
     told: set[tuple[str, float]] = set()
-    for span in spans:
-        branch = piece.branch(span.branch)
-        for low, high, run in _curved_runs(branch, span):
-            new = span in asked or _is_new(before, branch, run[0])
-            if (span.branch, round(low, 3)) in told or not new:
-                continue
+    asked = list(radii)
+    for span, inside in asked:
+        for low, high, run in _curved_runs(piece.branch(span.branch), span):
             told.add((span.branch, round(low, 3)))
-            radius = inside.get((span.branch, round(span.low, 6), round(span.high, 6)))
-            yield _curve(Span(span.branch, low, high), run, radius)
+            yield _curve(Span(span.branch, low, high), run, inside)
+    for span in worked:
+        branch = piece.branch(span.branch)
+        for low, high, run in _curved_runs(branch, Span(span.branch, 0.0, branch.length)):
+            key = (span.branch, round(low, 3))
+            apart = low >= span.high - _TOUCH or high <= span.low + _TOUCH
+            if key in told or apart or any(_overlap(one, span.branch, low, high) for one, _ in asked):
+                continue
+            told.add(key)
+            if _is_new(before, branch, run[0]):
+                yield _curve(Span(span.branch, low, high), run, None)
+
+
+def _overlap(span: Span, branch: str, low: float, high: float) -> bool:
+    return span.branch == branch and span.low < high - _TOUCH and low < span.high - _TOUCH
 
 
 def _curved_runs(branch: Branch, span: Span) -> Iterator[tuple[float, float, list[Segment]]]:

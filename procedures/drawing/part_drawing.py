@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from math import sqrt
 from statistics import median
 
+from calculators.glow import glow_hex
 from calculators.wording import METRIC, UnitSystem
 from procedures.engine.pose import CHORD, Pose
 from procedures.engine.replay import Frame, PartReplay
@@ -69,7 +70,8 @@ class PartDrawing:
     def step(self, frame: Frame) -> str:
         """Return the drawing of a step: the piece after it, over the outline of what it was."""
         figure = self._figure(frame)
-        return self._drawn(figure, self.text(frame), self._before(frame, figure.notes))
+        before = self._before(frame, figure.notes)
+        return self._drawn(figure, self.text(frame), before, glow=_glow(frame))
 
     def before(self, frame: Frame) -> str:
         """Return the drawing of the piece that a step finds, with nothing but its own outline."""
@@ -121,7 +123,7 @@ class PartDrawing:
         bent = any(top - low > _LEVEL for one in reaches for low, top in one.middles.values())
         return (2.4 if bent else 0.4) * self.sheet.letter
 
-    def _drawn(self, figure: Figure, label: str, before: Figure | None = None) -> str:
+    def _drawn(self, figure: Figure, label: str, before: Figure | None = None, glow: str = "") -> str:
         figures = [figure] if before is None else [figure, before]
         for one in figures:
             one.finest = max(CHORD, self.sheet.finest / self.plot.scale)
@@ -130,7 +132,7 @@ class PartDrawing:
             view.name: self._panel(view, figure, before, two_views=len(views) > 1) for view in views
         }
         lost = self._annotate(panels, figure.notes)
-        return self._composed([panels[view.name] for view in views], lost, label)
+        return self._composed([panels[view.name] for view in views], lost, label, glow)
 
     def _panel(self, view: View, figure: Figure, before: Figure | None, *, two_views: bool) -> Panel:
         notes, side = figure.notes, view is EDGE and two_views
@@ -200,7 +202,7 @@ class PartDrawing:
         at = ends[attached.at] if isinstance(attached.at, str) else attached.at
         return self._shown_in([(branch, 0.0), (attached.parent, at)], panels)
 
-    def _composed(self, panels: list[Panel], lost: list[str], label: str) -> str:
+    def _composed(self, panels: list[Panel], lost: list[str], label: str, glow: str) -> str:
         """Put the panels under each other, the footer below them, and return the SVG."""
         whole = Canvas(panels[0].sheet)
         at = self.sheet.margin
@@ -211,7 +213,15 @@ class PartDrawing:
             whole.add(panel.canvas, at - top)
             at += foot - top + 0.9 * self.sheet.letter
         at = draw_footer(whole, self.plot, self.units, at, lost, two_views=len(panels) > 1)
-        return whole.svg(at + self.sheet.margin, label)
+        return whole.svg(at + self.sheet.margin, label, glow)
+
+
+def _glow(frame: Frame) -> str:
+    """Return the colour of the heat that a step is done at; nothing for cold work."""
+    heat = frame.operation.heat if frame.operation and frame.status == "done" else None
+    if heat is None or getattr(frame.operation, "cold", False):
+        return ""
+    return glow_hex(sum(heat) / 2)
 
 
 def _ways(curve: CurveNote) -> list[tuple[str, float]]:

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from calculators.leaves import widest_at
 from calculators.sections import Section
 from procedures.engine.branch import Branch
 from procedures.engine.place import Span
@@ -81,7 +80,7 @@ def _corners(branch: Branch, spans: Sequence[Span]) -> list[_Corner]:
         close = any(span.low <= middle <= span.high for span in part)
         ends = [(low, one.start), (high, one.end)]
         if one.bulge:
-            ends.insert(1, (low + one.length * widest_at(one.start, one.end, one.bulge), one.widest))
+            ends.insert(1, (low + one.widest_at, one.widest))
         for at, section in ends:
             rough = max(_COARSE, _SHARE * max(section.width, section.thickness))
             corners.append(_Corner(at, section, _FINE if close else rough))

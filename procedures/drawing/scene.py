@@ -11,6 +11,7 @@ from typing import Literal
 from shapely import LineString, Polygon, STRtree, make_valid, union_all
 from shapely.geometry.base import BaseGeometry
 
+from procedures.engine.branch import Attachment
 from procedures.engine.place import Span
 from procedures.engine.pose import Pose, PosedBranch
 
@@ -211,15 +212,17 @@ class _Crowd:
             if attached is None or not first:
                 yield one.ring
                 continue
-            parents = [
-                whole[other]
-                for other in self.tree.query(whole[index])
-                if self.made.facets[other].branch == attached.parent
-            ]
-            rest = whole[index].difference(union_all(parents)) if parents else whole[index]
-            for part in getattr(rest, "geoms", (rest,)):
-                if isinstance(part, Polygon) and part.area > _EPS:
-                    yield [(x, y) for x, y in part.exterior.coords[:-1]]
+            yield from self._outside(whole[index], attached)
+
+    def _outside(self, shape: BaseGeometry, attached: Attachment | None) -> Iterator[Line]:
+        """Yield the closed lines round what of a shape lies outside the branch that it hangs on."""
+        facets = self.made.facets
+        if attached is not None:
+            over = [self.slim[one] for one in self.tree.query(shape) if facets[one].branch == attached.parent]
+            shape = shape.difference(union_all(over).buffer(_EPS, join_style="mitre"))
+        for part in getattr(shape, "geoms", (shape,)):
+            if isinstance(part, Polygon) and part.area > _EPS:
+                yield [(x, y) for x, y in part.exterior.coords[:-1]]
 
     def _fan_parts(self, whole: list[BaseGeometry], fans: dict[str, Polygon]) -> Iterator[Stroke]:
         """Yield the open edges of the metal in a crotch, and note it as metal."""
@@ -232,7 +235,7 @@ class _Crowd:
             shape = fan.exterior.difference(union_all(others).buffer(_EPS, join_style="mitre"))
             yield from self._parts("outline", first.worked, shape, Polygon())
             if first.worked:
-                self.made.tones.append([(x, y) for x, y in fan.exterior.coords[:-1]])
+                self.made.tones += self._outside(fan, self.pose.by_name[child].branch.attached)
 
     def _cap_parts(self, end: _Cap, whole: list[BaseGeometry], fans: dict[str, Polygon]) -> Iterator[Stroke]:
         index = self.place[id(end.owner)]
