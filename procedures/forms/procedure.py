@@ -10,13 +10,23 @@ from django import forms
 from calculators.materials import MATERIALS
 from calculators.wording import UnitSystem
 from procedures.engine.document import LEVELS, LICENCES
-from procedures.engine.fields import SCALE_DEPTH
+from procedures.engine.fields import FIRE_LENGTHS
 from procedures.engine.scale import FIRES
 
 from .typed import length_field, quiet, section_field
 
 MATERIAL_CHOICES = [(key, one.title) for key, one in MATERIALS.items()]
 FIRE_CHOICES = [(key, one.title) for key, one in FIRES.items()]
+
+
+_MEASURED = "Depth of metal on each face, if you measured it at your own fire."
+# What a smith may say of the own fire: the label and the help of each length.
+OWN_FIRE = {
+    "forging": ("Scale of a forging heat", _MEASURED),
+    "welding": ("Scale of a welding heat", _MEASURED),
+    "hot_length": ("Hot length", "How much bar the fire makes hot at once, such as the length of the forge."),
+    "door": ("Door", "How high and wide a piece goes into the fire; left out where it is open."),
+}
 
 
 class StockMixin(forms.Form):
@@ -134,21 +144,16 @@ class DetailsForm(forms.Form):
         }
         super().__init__(data, initial=initial)
         self.units = units
-        for key, heat in (("forging", "forging"), ("welding", "welding")):
-            self.fields[key] = length_field(
-                units,
-                scale.get(key),
-                label=f"Scale of a {heat} heat",
-                help_text="Depth of metal on each face, if you measured it at your own fire.",
-            )
+        for key, (label, help_text) in OWN_FIRE.items():
+            self.fields[key] = length_field(units, scale.get(key), label=label, help_text=help_text)
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
-        for key in ("forging", "welding"):
-            if cleaned.get(key) is not None and cleaned[key] > (SCALE_DEPTH.most or 0):
-                self.add_error(
-                    key, f"A heat takes at most {self.units.length(SCALE_DEPTH.most or 0)} of metal."
-                )
+        for key, kind in FIRE_LENGTHS.items():
+            value = cleaned.get(key)
+            if value is not None and not (kind.least or 0) <= value <= (kind.most or value):
+                least, most = (self.units.length(one or 0) for one in (kind.least, kind.most))
+                self.add_error(key, f"{kind.label} is at least {least} and at most {most}.")
         lines = [one.strip() for one in (cleaned.get("credits") or "").splitlines() if one.strip()]
         too_long = next((one for one in lines if len(one) > 120), None)
         if too_long:
@@ -164,14 +169,14 @@ class DetailsForm(forms.Form):
     def details(self) -> dict[str, Any]:
         """What actions.edit_details takes."""
         kept = self.cleaned_data
-        depths = {key: kept[key] for key in ("forging", "welding") if kept[key] is not None}
+        lengths = {key: kept[key] for key in FIRE_LENGTHS if kept[key] is not None}
         return {
             "title": kept["title"],
             "summary": kept["summary"].replace("\r\n", "\n"),
             "level": kept["level"],
             "licence": kept["licence"],
             "credits": self.credit_lines,
-            "scale": {"fire": kept["fire"], **depths},
+            "scale": {"fire": kept["fire"], **lengths},
         }
 
 

@@ -2,9 +2,13 @@
 
 from django.urls import reverse
 
+from procedures import editing
 from procedures.engine.document import read
 from procedures.engine.replay import replay
 from procedures.models import Procedure
+from procedures.presenting import ShownProcedure
+from procedures.printing.card import Imprint, card_html
+from procedures.printing.sheets import sheet_of
 from procedures.report import lines
 from tests.unit.engine.documents import a_document, a_part, a_step
 
@@ -162,6 +166,19 @@ def test_readers_see_what_is_let_stand_quietly_with_its_reason(alice, client):
     assert "it closes" not in warned
 
 
+def test_the_card_prints_what_is_let_stand_with_its_reason():
+    replayed = ShownProcedure(replay(read(_silenced())))
+    html = card_html(replayed, sheet_of("", ""), Imprint("Draft", "", "alice", "/p/it/follow/"))
+    assert "Caution, let stand" in html
+    assert "<b>Let stand:</b> Meant so." in html
+
+
+def test_the_telephone_shows_what_is_to_be_known_and_not_what_is_let_stand():
+    step = ShownProcedure(replay(read(_silenced()))).parts[0].steps[1]
+    assert CODE not in [one.code for one in step.warnings]
+    assert [one.silenced for one in step.let_stand] == ["Meant so."]
+
+
 def test_the_replay_says_what_is_silenced_and_why():
     text = "\n".join(lines(replay(read(_silenced()))))
     assert f"caution {CODE}" in text
@@ -172,3 +189,34 @@ def _silenced():
     document = a_hole_hammered_shut()
     document["parts"][0]["steps"][1]["silenced"] = {CODE: "Meant so."}
     return document
+
+
+# -- the smith's own fire ----------------------------------------------------------------------------
+
+
+def settings_of(client, procedure, **values):
+    fields = {
+        "base": editing.details_digest(procedure.document),
+        "title": procedure.title,
+        "level": "beginner",
+        "licence": "CC0-1.0",
+        "fire": "coke",
+    }
+    return client.post(reverse("procedures:settings", args=[procedure.slug]), fields | values)
+
+
+def test_the_fires_hot_length_is_what_rules_reckon_with(alice):
+    long = a_step("twist", heats=1, where={"on": "bar", "datum": "end", "length": 240}, turns=2)
+    draft = a_draft(a_document(a_part(long, length=500), scale={"fire": "coke"}))
+    assert "this fire heats about 150" in bench_of(alice, draft, "s1")
+    assert settings_of(alice, draft, hot_length="260", door="150").status_code == 302
+    draft.refresh_from_db()
+    assert draft.document["scale"] == {"fire": "coke", "hot_length": 260, "door": 150}
+    assert "this fire heats about" not in bench_of(alice, draft, "s1")
+
+
+def test_a_hot_length_that_no_fire_has_is_refused(alice):
+    draft = a_draft(a_hole_hammered_shut())
+    response = settings_of(alice, draft, hot_length="6000")
+    assert response.status_code == 422
+    assert "The hot length is at least" in response.content.decode()
