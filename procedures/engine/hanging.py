@@ -43,9 +43,16 @@ def hung(piece: Piece, other: Piece, holds: Sequence[Attachment], name: str) -> 
     Several are numbered and make a group of that name; what hangs on them then goes by theirs. Branches and
     groups of a single one keep their names where those are free. The other part's metal is received.
     """
-    roots = numbered(piece, name, len(holds))
-    for root, hold in zip(roots, holds, strict=True):
-        piece = _hung_once(piece, other, hold, root, alone=len(holds) == 1)
+    return each_hung(piece, [(other, one) for one in holds], name)
+
+
+def each_hung(
+    piece: Piece, others: Sequence[tuple[Piece, Attachment]], name: str
+) -> tuple[Piece, tuple[str, ...]]:
+    """Return the same for copies that differ, each with its hold."""
+    roots = numbered(piece, name, len(others))
+    for root, (other, hold) in zip(roots, others, strict=True):
+        piece = _hung_once(piece, other, hold, root, alone=len(others) == 1)
     if len(roots) > 1:
         piece = piece.grouped(name, (*piece.groups.get(name, ()), *roots))
     return piece, roots

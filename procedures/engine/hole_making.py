@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 
-from calculators.wording import Sentence, say
+from calculators.wording import Sentence
 
 from . import declare
 from .branch import Branch
@@ -16,10 +16,9 @@ from .feature import Shape
 from .finding import Finding, Unworkable, caution, stop
 from .holes import FACES, LONG, SHAPES, Face, Hole, free_names, holes_between
 from .operation import Operation
-from .phrases import listed
 from .piece import Piece
 from .place import Point, Position, Span
-from .place_words import owner_words, point_words
+from .place_words import points_words
 from .segment import TOUCH
 from .sketch import Sketch
 from .zones import around, merged
@@ -227,11 +226,7 @@ class HoleMaking(HoleWork):
 
     def places(self, piece: Piece) -> Sentence:
         """Return where the holes go, in words that follow "at"."""
-        marks = [one.mark for one in self.where if one.datum == "mark" and not one.offset]
-        owners = {one.on for one in self.where}
-        if len(marks) == len(self.where) > 1 and len(owners) == 1:
-            return say("marks {marks} of {on}", marks=listed(marks), on=owner_words(piece, *owners))
-        return listed([point_words(piece, one) for one in self.where])
+        return points_words(piece, self.where)
 
     def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
         for span in after.worked:

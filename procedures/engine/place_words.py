@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from calculators.wording import Sentence, say
 
+from .phrases import listed
 from .piece import Piece
 from .place import Place, Position
 
@@ -62,6 +65,15 @@ def _from_mark(place: Place, on: str, length: float) -> Sentence:
         mark=place.mark,
         end=place.toward,
     )
+
+
+def points_words(piece: Piece, positions: Sequence[Position]) -> Sentence:
+    """Return several points as a smith says them, to follow "at": "marks A, B and C of the bar"."""
+    marks = [one.mark for one in positions if one.datum == "mark" and not one.offset]
+    owners = {one.on for one in positions}
+    if len(marks) == len(positions) > 1 and len(owners) == 1:
+        return say("marks {marks} of {on}", marks=listed(marks), on=owner_words(piece, *owners))
+    return listed([point_words(piece, one) for one in positions])
 
 
 def point_words(piece: Piece, position: Position) -> Sentence:

@@ -1,0 +1,581 @@
+"""Rivet: head a tenon or a rivet over, so that parts cannot come apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from calculators.sections import Section
+from calculators.wording import Sentence, say
+from procedures.engine.branch import Attachment, Branch, End, Feature, Mark
+from procedures.engine.bringing import SIDES, other_part, seen_from
+from procedures.engine.checks import end_taken, name_taken
+from procedures.engine.finding import Finding, Unworkable, note, stop
+from procedures.engine.halves import end_taken_off
+from procedures.engine.hanging import each_hung, hung, numbered
+from procedures.engine.holes import free_names
+from procedures.engine.operation import Example, Operation, Result, declare
+from procedures.engine.piece import Joint, Piece, bar
+from procedures.engine.pin_checks import (
+    amount_of_head,
+    fits,
+    long_enough,
+    near_ends_and_others,
+    play,
+    set_cold,
+)
+from procedures.engine.place import Point, Position, Span
+from procedures.engine.place_words import points_words
+from procedures.engine.riveting import (
+    HEAD_TITLES,
+    Heading,
+    Pin,
+    depth,
+    hole_at,
+    only_hole,
+    outline,
+    tenon_at_start,
+)
+from procedures.engine.segment import uniform
+from procedures.engine.sketch import Sketch
+
+
+def _hole(name: str, at: float, diameter: float) -> Feature:
+    return Feature("drilled", name, at, "round", diameter, diameter)
+
+
+def _drilled(name: str, section: Section, length: float, hole: float) -> Piece:
+    """Return a bar with one hole in its middle, for examples."""
+    return bar(section, length, name=name).featured(name, _hole("H", length / 2, hole))
+
+
+def _tenoned(name: str, section: Section, body: float, tenon: Section, long: float) -> Piece:
+    """Return a bar with a tenon at its start and a mark 20 from its end, for examples."""
+    piece = bar(section, body, name=name)
+    root = replace(piece.root, segments=(uniform(tenon, long), *piece.root.segments))
+    return piece.with_branch(root).marked(name, Mark("T", long + body - 20))
+
+
+def _bar_and_foot(*holes: float) -> Piece:
+    """Return a bar with holes of 7.5 and a foot with a tenon of 26.5, for examples."""
+    foot = _tenoned("foot", Section.square(12), 73.5, Section.round(7), 26.5)
+    marks = {f"H{number}": place for number, place in enumerate(holes, start=1)}
+    piece = bar(Section.square(16), 300, marks=marks, bench={"foot": foot})
+    for name, place in marks.items():
+        piece = piece.featured("bar", _hole(name, place, 7.5))
+    return piece
+
+
+class Rivet(Operation):
+    """Heads a tenon of another part, or a loose rivet, through a hole of this one."""
+
+    id = "rivet"
+    title = "Rivet"
+    family = "weld"
+    help = (
+        "Make the holes first. What stands out beyond the parts fills the hole and makes the head; how much"
+        " follows from the tenon, or from the head for a loose rivet. Several places take a part each."
+    )
+    synonyms = ("set a rivet", "head over", "clench", "burr over", "riveted tenon", "rivet up")
+    heat = (950, 1100)
+    usual_heats = (1, 1)
+    tools = ("hammer", "rivet set or snap", "dolly or bolster under the other head", "vice")
+    power_tools = ("rivet set under a light hammer",)
+    helper = "one on the dolly"
+    period = "hot rivets, rose or snap heads"
+    modern = "the same, or a bolt; arc weld from behind, said so on the record"
+    safety = (
+        "Hot rivets are handed, not thrown; a dropped one burns through a boot.",
+        "Cold heads chip: eyes covered.",
+        "Rivets that hold a building up or lift are for engineers to reckon; nothing is certified here.",
+    )
+
+    where: tuple[Position, ...] = declare.positions("Holes", "One or several, each with a rivet or a part.")
+    pin: str = declare.choice(
+        "What is headed", {"tenon": "a tenon of the other part", "loose": "a loose rivet"}, default="tenon"
+    )
+    part: str | None = declare.part(
+        "Other part", "Finished before this step; one comes in at each hole.", required=False
+    )
+    part_end: End = declare.choice(
+        "End with the tenon", {"start": "its start", "end": "its end"}, default="start"
+    )
+    part_hole: str | None = declare.name(
+        "Its hole", "For a loose rivet; its only one when left out.", required=False
+    )
+    through: str | None = declare.part(
+        "Part between", "A further part that the pin goes through, such as a pan.", required=False
+    )
+    diameter: float | None = declare.length("Rivet", "Diameter of a loose rivet.", required=False)
+    head: str = declare.choice("Head", HEAD_TITLES, default="snap")
+    hot: bool = declare.flag("Headed hot", default=True)
+    grip: float | None = declare.length(
+        "Grip", "Thickness of all parts together; as they are when left out.", required=False
+    )
+    side: str = declare.choice("The other part lies", SIDES, default="down")
+    turned: float = declare.angle(
+        "Turned", "About the pin, right-handed from its head.", default=0.0, least=-180, most=180
+    )
+    moves: bool = declare.flag("Left free to turn", "As a pivot: headed with play.", default=False)
+    name: str | None = declare.name("Name of the branch", "That of the part when left out.", required=False)
+
+    # -- where it is -----------------------------------------------------------------------------
+
+    def points(self, piece: Piece) -> tuple[Point, ...]:
+        """Return every hole's place, on each member of a group."""
+        return tuple(point for position in self.where for point in piece.points(position))
+
+    def hole(self, piece: Piece, point: Point) -> Feature:
+        """Return the hole at a place. Raises Unworkable where there is none."""
+        found = hole_at(piece.branch(point.branch), point.at)
+        if found is None:
+            raise Unworkable(
+                stop(
+                    "rivet.no_hole",
+                    "There is no hole at {at:length} from the start of {branch}.",
+                    hint="Punch or drill it first.",
+                    at=point.at,
+                    branch=point.branch,
+                    field="where",
+                    source="geometry",
+                )
+            )
+        return found
+
+    def spans(self, piece: Piece) -> tuple[Span, ...]:
+        found = []
+        for point in self.points(piece):
+            hole, long = self.hole(piece, point), piece.branch(point.branch).length
+            low, high = hole.at - hole.length / 2, hole.at + hole.length / 2
+            found.append(Span(point.branch, max(low, 0.0), min(high, long)))
+        return tuple(found)
+
+    def heated(self, piece: Piece) -> tuple[Span, ...]:
+        return ()
+
+    def laid_out(self, piece: Piece) -> tuple[Point, ...]:
+        return self.points(piece)
+
+    def repeats(self, piece: Piece) -> int:
+        return len(self.points(piece))
+
+    def uses(self, piece: Piece) -> Mapping[str, int]:
+        count = len(self.points(piece))
+        return {key: count for key in (self.part, self.through) if key}
+
+    def brought(self, piece: Piece) -> Mapping[str, tuple[Span, ...]]:
+        if self.pin != "tenon" or self.part is None or not self.hot:
+            return {}
+        root, pin = other_part(piece, self.part).root, self.tenon(piece)
+        if self.part_end == "end":
+            return {self.part: (Span(root.name, root.length - pin.length, root.length),)}
+        return {self.part: (Span(root.name, 0.0, pin.length),)}
+
+    # -- the pin ---------------------------------------------------------------------------------
+
+    def tenon(self, piece: Piece) -> Pin:
+        """Return the tenon of the other part. Raises Unworkable where it has none."""
+        assert self.part is not None  # made sure of by `problems`
+        root = seen_from(other_part(piece, self.part), self.part_end).root
+        pin = tenon_at_start(root)
+        if pin is None:
+            raise Unworkable(
+                stop(
+                    "rivet.no_tenon",
+                    "The {end} of {part} has no tenon: no shoulder stands out behind it.",
+                    hint="Make the tenon first, or choose the other end.",
+                    end=self.part_end,
+                    part=self.part,
+                    field="part_end",
+                    source="geometry",
+                )
+            )
+        return pin
+
+    def mate(self, piece: Piece, key: str, field: str, name: str | None = None) -> tuple[Branch, Feature]:
+        """Return the root of another part and its hole. Raises Unworkable where it has none."""
+        root = other_part(piece, key, field).root
+        named = next((one for one in root.features if one.is_hole and one.name == name), None)
+        found = named if name else only_hole(root)
+        if found is None:
+            raise Unworkable(
+                stop(
+                    "rivet.no_mate",
+                    "{part} has no hole that the pin could go through.",
+                    hint="Make one hole in it, or name the one of several.",
+                    part=key,
+                    field="part_hole" if field == "part" else field,
+                    source="geometry",
+                )
+            )
+        return root, found
+
+    def heading(self, piece: Piece, point: Point) -> Heading:
+        """Return how the pin is headed at a hole. Raises Unworkable."""
+        branch = piece.branch(point.branch)
+        hole = self.hole(piece, point)
+        grip = depth(branch, hole) + self.between(piece) + self._mate_depth(piece)
+        grip = self.grip if self.grip is not None else grip
+        if self.pin == "tenon":
+            pin = self.tenon(piece)
+            return Heading(pin.section, outline(hole), grip, pin.length - grip, self.head)
+        assert self.diameter is not None  # made sure of by `problems`
+        bare = Heading(Section.round(self.diameter), outline(hole), grip, 0.0, self.head)
+        return replace(bare, standing=bare.wanted)
+
+    def between(self, piece: Piece) -> float:
+        """Return how thick the part between is at its hole [mm]."""
+        return depth(*self.mate(piece, self.through, "through")) if self.through else 0.0
+
+    def _mate_depth(self, piece: Piece) -> float:
+        if self.pin == "tenon" or not self.part:
+            return 0.0
+        return depth(*self.mate(piece, self.part, "part", self.part_hole))
+
+    # -- checks ----------------------------------------------------------------------------------
+
+    def problems(self, piece: Piece) -> Iterator[Finding]:
+        missing = list(self._missing())
+        yield from missing
+        if missing:
+            return
+        if self.part:
+            names = numbered(piece, self.new_name, len(self.points(piece)))
+            yield from name_taken(piece, names, "name")
+        if self.pin == "tenon" and self.part:
+            other = other_part(piece, self.part)
+            yield from end_taken(other, other.root.name, self.part_end, "part_end")
+        for point in self.points(piece):
+            heading = self.heading(piece, point)
+            yield from fits(heading, "where")
+            yield from self._mates_fit(piece, heading)
+            yield from long_enough(heading, "part" if self.pin == "tenon" else "diameter")
+
+    def _missing(self) -> Iterator[Finding]:
+        if self.pin == "tenon" and self.part is None:
+            yield stop(
+                "rivet.no_part",
+                "A tenon belongs to another part: none is named.",
+                hint="Name the part, or head a loose rivet.",
+                field="part",
+                source="geometry",
+            )
+        if self.pin == "loose" and self.diameter is None:
+            yield stop(
+                "rivet.no_diameter",
+                "A loose rivet needs its diameter.",
+                hint="Give the diameter of its shank.",
+                field="diameter",
+                source="geometry",
+            )
+
+    def _mates_fit(self, piece: Piece, heading: Heading) -> Iterator[Finding]:
+        mates: list[tuple[str | None, str, str | None]] = [(self.through, "through", None)]
+        if self.pin == "loose":
+            mates.append((self.part, "part", self.part_hole))
+        for key, field, name in mates:
+            if key:
+                _, hole = self.mate(piece, key, field, name)
+                yield from fits(replace(heading, hole=outline(hole)), field)
+
+    def cautions(self, before: Piece, after: Piece) -> Iterator[Finding]:
+        points = self.points(before)
+        heading = self.heading(before, points[0])
+        yield from amount_of_head(heading)
+        yield from play(heading, hot=self.hot)
+        if not self.hot:
+            yield from set_cold(heading)
+        yield from near_ends_and_others(before, points, heading.diameter)
+        if not self.moves:
+            yield note(
+                "rivet.for_good",
+                "Once headed it comes apart only by cutting the head off.",
+                hint="Try the whole together first, and draw the parts close before heading.",
+                source="common practice, no source",
+            )
+
+    # -- work ------------------------------------------------------------------------------------
+
+    @property
+    def new_name(self) -> str:
+        """The name of the new branch, or the group of them."""
+        return self.name or self.part or ""
+
+    def transform(self, piece: Piece) -> Piece:
+        points = self.points(piece)
+        headings = [self.heading(piece, one) for one in points]
+        between: tuple[str, ...] = ()
+        if self.through:
+            piece, between = self._laid_between(piece, points)
+        names: tuple[str, ...] = ()
+        if self.part and self.pin == "tenon":
+            piece, names = self._set_tenons(piece, points, headings)
+        elif self.part:
+            piece, names = self._laid_on(piece, points)
+        if self.pin == "loose":
+            piece = self._set_rivets(piece, points, headings)
+        return self._joined(piece, points, headings, between, names)
+
+    def _sense(self) -> int:
+        return 1 if self.side in ("up", "left") else -1
+
+    def _hold(self, piece: Piece, point: Point, off: float, **more: float) -> Attachment:
+        """Return a hold at a hole, `off` mm away from the bar's middle towards the side."""
+        hole = self.hole(piece, point)
+        off *= self._sense()
+        aside = {"up": off} if self.side in ("up", "down") else {"offset": off}
+        return Attachment(point.branch, hole.at, **aside, **more)
+
+    def _half(self, piece: Piece, point: Point) -> float:
+        """Return half the bar's thickness, towards the side [mm]."""
+        section = piece.branch(point.branch).section_at(point.at)
+        return (section.thickness if self.side in ("up", "down") else section.width) / 2
+
+    def _set_tenons(
+        self, piece: Piece, points: tuple[Point, ...], headings: list[Heading]
+    ) -> tuple[Piece, tuple[str, ...]]:
+        """Return the piece with a headed copy of the other part through every hole."""
+        assert self.part is not None
+        other = seen_from(other_part(piece, self.part), self.part_end)
+        upright = self.side in ("up", "down")
+        others = []
+        for point, heading in zip(points, headings, strict=True):
+            # its new start lies in the face of the bar that is away from it
+            hold = self._hold(piece, point, -self._half(piece, point))
+            across = 90.0 * self._sense()
+            hold = replace(hold, roll=self.turned)
+            hold = replace(hold, elevation=across) if upright else replace(hold, angle=across)
+            others.append((self._headed(other, heading), hold))
+        return each_hung(piece, others, self.new_name)
+
+    def _headed(self, other: Piece, heading: Heading) -> Piece:
+        """Return the other part with what stands out made into a head at its start."""
+        root = other.root
+        shorter = end_taken_off(root, "start", heading.standing)
+        across, high = heading.size
+        (name,) = free_names(root, f"{self.part} head", 1)
+        lost = root.volume - shorter.volume  # the head, and what swells into the hole
+        made = Feature("head", name, 0.0, "round", high, across, lost, depth=high)
+        other = other.with_branch(replace(shorter, features=(*shorter.features, made)))
+        return other.carrying(root.name, lambda at: max(at - heading.standing, 0.0))
+
+    def _laid_on(self, piece: Piece, points: tuple[Point, ...]) -> tuple[Piece, tuple[str, ...]]:
+        """Return the piece with a copy of the other part laid on every hole by its own."""
+        assert self.part is not None
+        root, hole = self.mate(piece, self.part, "part", self.part_hole)
+        off = self.between(piece) + depth(root, hole) / 2
+        return self._hung_by(piece, self.part, self.new_name, points, hole.at, off)
+
+    def _laid_between(self, piece: Piece, points: tuple[Point, ...]) -> tuple[Piece, tuple[str, ...]]:
+        assert self.through is not None
+        root, hole = self.mate(piece, self.through, "through")
+        return self._hung_by(piece, self.through, self.through, points, hole.at, depth(root, hole) / 2)
+
+    def _hung_by(
+        self, piece: Piece, key: str, name: str, points: tuple[Point, ...], by: float, off: float
+    ) -> tuple[Piece, tuple[str, ...]]:
+        flat = self.side in ("up", "down")
+        turn = {"angle": self.turned} if flat else {"elevation": self.turned, "roll": 90.0}
+        holds = [self._hold(piece, one, self._half(piece, one) + off, by=by, **turn) for one in points]
+        return hung(piece, piece.bench[key], holds, name)
+
+    def _set_rivets(self, piece: Piece, points: tuple[Point, ...], headings: list[Heading]) -> Piece:
+        """Return the piece with a loose rivet in every hole: its shank, the head it has and the one made."""
+        for point, heading in zip(points, headings, strict=True):
+            branch = piece.branch(point.branch)
+            across, high = heading.size
+            metal = heading.pin.area * (heading.grip + heading.standing) + heading.full
+            (name,) = free_names(branch, "rivet", 1)
+            at = self.hole(piece, point).at
+            made = Feature("rivet", name, at, "round", across, across, metal, depth=high)
+            piece = piece.featured(branch.name, made)
+            piece = replace(piece, received=piece.received + metal)
+        return piece
+
+    def _joined(
+        self,
+        piece: Piece,
+        points: tuple[Point, ...],
+        headings: list[Heading],
+        between: tuple[str, ...],
+        names: tuple[str, ...],
+    ) -> Piece:
+        joints, worked = [], []
+        for index, (point, heading) in enumerate(zip(points, headings, strict=True)):
+            places = [Point(point.branch, self.hole(piece, point).at)]
+            for name in (*between[index : index + 1], *names[index : index + 1]):
+                held = piece.branch(name).attached
+                assert held is not None
+                places.append(Point(name, held.by))
+            if len(places) > 1:
+                clearance = heading.clearance if self.moves else 0.0
+                called = f"{places[-1].branch} rivet"
+                joints.append(Joint("rivet", tuple(places), called, self.part or "", self.moves, clearance))
+            section = piece.branch(point.branch).section_at(places[0].at)
+            reach = max(section.thickness, heading.diameter) / 2
+            long = piece.branch(point.branch).length
+            worked.append(Span(point.branch, max(places[0].at - reach, 0.0), min(places[0].at + reach, long)))
+        return replace(piece, joints=(*piece.joints, *joints), worked=tuple(worked))
+
+    # -- words and drawing -----------------------------------------------------------------------
+
+    def instruction(self, before: Piece, after: Piece) -> Sentence:
+        heading = self.heading(before, self.points(before)[0])
+        across, high = heading.size
+        head = say("a head {across:size} across and {high:size} high", across=across, high=high)
+        if self.head == "flush":
+            head = say("the countersink, flush")
+        what = say("the tenon of {part}", part=self.part) if self.pin == "tenon" else self._loose(heading)
+        return say(
+            "Set {what} through the {holes} at {places}{between}{side}, draw the parts together and head the "
+            "{standing:length} that stand out, {how}, to {head}{play}.",
+            what=what,
+            places=points_words(before, self.where),
+            holes="hole" if len(self.points(before)) == 1 else "holes",
+            between=say(" and {through}", through=self.through) if self.through else "",
+            side=say(", {part} {side}", part=self.part, side=SIDES[self.side]) if self.part else "",
+            standing=heading.standing,
+            how="hot" if self.hot else "cold",
+            head=head,
+            play=say(", and work it to and fro until it turns freely") if self.moves else "",
+        )
+
+    def _loose(self, heading: Heading) -> Sentence:
+        return say(
+            "a rivet {pin:section}, {long:length} under its head,",
+            pin=heading.pin,
+            long=heading.grip + heading.standing,
+        )
+
+    def check(self, before: Piece, after: Piece) -> Sentence:
+        if self.moves:
+            return say("it turns freely and does not wobble")
+        return say("the head sits all round, and nothing moves or rattles")
+
+    def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
+        for span in after.worked:
+            sketch.highlight(span)
+            sketch.point(Point(span.branch, (span.low + span.high) / 2), "rivet")
+
+    examples = (
+        Example(
+            "A foot's tenon ø7, 26.5 long, through 16 of a bar: 10.5 stands out for a head ø11.3 × 5",
+            before=_bar_and_foot(150),
+            params={"where": [{"on": "bar", "datum": "centre"}], "part": "foot"},
+            after=(
+                Result(length=300),
+                Result("foot", length=89.5, at={8: Section.round(7)}, marks={"T": 69.5}),
+            ),
+            lost=0,
+            says=("10.5 mm that stand out", "11.3 mm across and 5 mm high"),
+            source="π/4 × 7² × 10.5 = 404.1; 16 × π/4 × (7.5² - 7²) = 91.1; 313 of 303 for a full head",
+        ),
+        Example(
+            "Three feet from one step, each headed hot: each loses its scale",
+            before=_bar_and_foot(60, 150, 240),
+            params={
+                "where": [{"on": "bar", "datum": "mark", "mark": f"H{number}"} for number in (1, 2, 3)],
+                "part": "foot",
+            },
+            heats=1,
+            scale=0.03,
+            after=(Result(length=300), Result("foot 1", length=89.5), Result("foot 3", length=89.5)),
+            lost=0.41,
+            source="3 × 26.5 × π/4 × (7² - 6.94²) = 52.2 mm³",
+        ),
+        Example(
+            "A pricket through a pan and a bracket, the pan between",
+            before=bar(
+                Section.flat(30, 8),
+                200,
+                bench={
+                    "pricket": _tenoned("pricket", Section.round(10), 90, Section.round(6), 18),
+                    "pan": _drilled("pan", Section.flat(90, 2), 70, 6.5),
+                },
+            ).featured("bar", _hole("P", 100, 6.5)),
+            params={
+                "where": [{"on": "bar", "datum": "centre"}],
+                "part": "pricket",
+                "through": "pan",
+                "side": "up",
+            },
+            after=(Result("pricket", length=100), Result("pan", length=70)),
+            says=("8 mm that stand out",),
+            lost=0,
+            source="18 - (8 + 2) = 8; 90 + 18 - 8",
+        ),
+        Example(
+            "Two straps with a loose rivet ø8 in holes of 8.5: 11.6 stands out of 20",
+            before=bar(
+                Section.flat(40, 10), 200, bench={"strap": _drilled("strap", Section.flat(40, 10), 120, 8.5)}
+            ).featured("bar", _hole("H", 150, 8.5)),
+            params={
+                "where": [{"on": "bar", "datum": "end", "offset": 50}],
+                "pin": "loose",
+                "part": "strap",
+                "diameter": 8,
+                "side": "up",
+                "turned": 90,
+            },
+            after=(Result(length=200), Result("strap", length=120)),
+            says=("a rivet ø8 mm, 31.6 mm under its head", "11.6 mm that stand out"),
+            lost=0,
+            source="head 1.125 × 8 = 9.0; filling 20 × ((8.5 / 8)² - 1) = 2.6",
+        ),
+        Example(
+            "A long tenon of little room bends over, and set cold it is too thick",
+            before=bar(
+                Section.square(16),
+                300,
+                bench={"foot": _tenoned("foot", Section.square(12), 80, Section.round(8), 40)},
+            ).featured("bar", _hole("H1", 8, 9.2)),
+            params={
+                "where": [{"on": "bar", "datum": "start", "offset": 8}],
+                "part": "foot",
+                "hot": False,
+            },
+            after=(Result("foot", length=96),),
+            cautions=(
+                "rivet.long",
+                "rivet.loose_fit",
+                "rivet.cold_too_thick",
+                "rivet.near_the_end",
+                "rivet.for_good",
+            ),
+            source="80 + 40 - 24",
+        ),
+        Example(
+            "Where there is no hole it is refused",
+            before=_bar_and_foot(150),
+            params={"where": [{"on": "bar", "datum": "start", "offset": 20}], "part": "foot"},
+            refused=("rivet.no_hole",),
+        ),
+        Example(
+            "A hole smaller than the tenon is refused",
+            before=bar(
+                Section.square(16),
+                300,
+                bench={"foot": _tenoned("foot", Section.square(12), 80, Section.round(8), 40)},
+            ).featured("bar", _hole("H1", 150, 7.5)),
+            params={"where": [{"on": "bar", "datum": "centre"}], "part": "foot"},
+            refused=("joint.hole_too_small",),
+        ),
+        Example(
+            "A tenon that ends in its hole is refused",
+            before=bar(
+                Section.square(16),
+                300,
+                bench={"foot": _tenoned("foot", Section.square(12), 80, Section.round(7), 16)},
+            ).featured("bar", _hole("H1", 150, 7.5)),
+            params={"where": [{"on": "bar", "datum": "centre"}], "part": "foot"},
+            refused=("rivet.too_short",),
+        ),
+        Example(
+            "An end without a shoulder is no tenon",
+            before=bar(
+                Section.square(16), 300, bench={"foot": bar(Section.round(7), 80, name="foot")}
+            ).featured("bar", _hole("H1", 150, 7.5)),
+            params={"where": [{"on": "bar", "datum": "centre"}], "part": "foot"},
+            refused=("rivet.no_tenon",),
+        ),
+    )
