@@ -247,7 +247,7 @@ class Bench:
             href=f"#{entry.line.id_for_label}" if entry else "",
             mend=mend.label.text(self.units) if mend else "",
             silenced=finding.silenced,
-            can_stand=finding.level != Level.STOP,
+            can_stand=finding.level == Level.CAUTION,
         )
 
     @property

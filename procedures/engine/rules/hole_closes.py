@@ -35,10 +35,10 @@ class HoleCloses(Rule):
                 if maker is not None:
                     yield self.flag(
                         frame,
-                        "This works over the {hole} of step {number:count}, {title}: it closes.",
+                        "This works over {hole}, made in step {number:count}, {title}: it closes.",
                         hint="Make the hole after this step.",
                         mend=move_after(maker, frame),
-                        hole=hole.said,
+                        hole=hole.name if hole.name not in ("", "hole") else "the hole",
                         number=maker.number,
                         title=maker.title,
                     )
