@@ -212,7 +212,7 @@ class Drift(HoleWork):
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         _, one = self.openings(before)[0]
-        names = listed([f"hole {name}" for name in self.holes])
+        names = listed([_called(name) for name in self.holes])
         return say(
             "Drift {holes} of {on} to {hole:section} with an oiled drift over the bolster, from both faces: "
             "the walls come to {wall:size}.",
@@ -290,3 +290,10 @@ class Drift(HoleWork):
 def _corners(hole: Hole) -> float:
     """Return what a wall round a hole gains at its corners."""
     return ROUND if hole.shape in ("round", "slot") else SHARP
+
+
+def _called(name: str) -> str:
+    """Return what a hole of a name is called: "hole pin", and not "hole hole 1"."""
+    if name == "hole":
+        return "the hole"
+    return name if name.startswith("hole ") else f"hole {name}"
