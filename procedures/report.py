@@ -20,7 +20,8 @@
                                           "roll", "by"},
               "length", "volume",
               "segments": [{"start": SECTION, "end": SECTION, "length", "volume", "path", "twist", "layers",
-                            "bulge", "shift": [left, up], "lean": [left, up], "texture"}],
+                            "bulge", "circle": null | [from, to], "shift": [left, up],
+                            "lean": [left, up], "texture"}],
               "marks": [{"name", "at"}],
               "features": [{"kind", "name", "at", "shape", "length", "width", "volume",
                             "depth", "side"}]}
@@ -185,6 +186,7 @@ def _segment(segment: Segment) -> Fields:
         "twist": _number(segment.twist),
         "layers": segment.layers,
         "bulge": _number(segment.bulge),
+        "circle": segment.circle and [_number(one) for one in segment.circle],
         "shift": [_number(one) for one in segment.aside],
         "lean": [_number(one) for one in segment.lean],
         "texture": segment.texture,
@@ -270,7 +272,8 @@ def _frame_lines(frame: Frame, units: UnitSystem) -> Iterator[str]:
 def _segment_line(segment: Segment, units: UnitSystem) -> str:
     start, end = units.section(segment.start), units.section(segment.end)
     size = start if start == end else f"{start} to {end}"
-    size = f"leaf {units.section(segment.widest)}" if segment.bulge else size
+    if segment.bulge:
+        size = f"{'disc' if segment.circle else 'leaf'} {units.section(segment.widest)}"
     more = "" if segment.path.kind == "straight" else f", {segment.path.kind}"
     more += f", {units.number(segment.twist)} turns" if segment.twist else ""
     more += f", {segment.layers} layers" if segment.layers > 1 else ""

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from calculators.generators import THICKNESS, WIDTH
+from calculators.leaves import round_circle
 from calculators.sections import Section
 
 from .axes import Axes, dot
@@ -195,6 +196,8 @@ def _stations(start: Axes, segment: Segment, low: float, chord: float) -> tuple[
     stations = [Station(low, start, segment.start)]
     for index in range(1, steps + 1):
         share = index / steps
+        if even and segment.circle:
+            share = round_circle(segment.circle, share)  # close together where the outline is steep
         done = share if even or index == steps else _share_of_length(path, share, length)  # type: ignore[arg-type]
         at = segment.length * done
         section = segment.end if index == steps else segment.section_at(at)
@@ -242,7 +245,10 @@ def _steps(segment: Segment, chord: float) -> int:
     elif isinstance(path, Spiral) and path.turns > 0:
         widest = max(path.first, path.last) + reach
         steps = max(steps, math.ceil(2 * math.pi * path.turns / _step(widest, chord)))
-    if segment.bulge:
+    if segment.bulge and segment.circle:
+        turn = sum(math.acos(1 - 2 * end) * sign for end, sign in zip(segment.circle, (-1, 1), strict=True))
+        steps = max(steps, math.ceil(turn / _step(segment.bulge / 2, chord)))
+    elif segment.bulge:
         steps = max(steps, math.ceil(math.sqrt(segment.bulge / (2 * chord))))  # each side is a parabola
     return min(max(steps, 1), _MOST_STATIONS)
 

@@ -5,7 +5,16 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field, replace
 
-from calculators.leaves import leaf_fraction_of_volume, leaf_volume, leaf_volume_to, widest_at
+from calculators.leaves import (
+    Circle,
+    leaf_fraction_of_volume,
+    leaf_volume,
+    leaf_volume_to,
+    mean_widening,
+    part_of_circle,
+    widening,
+    widest_at,
+)
 from calculators.sections import (
     Section,
     taper_fraction_of_volume,
@@ -27,7 +36,8 @@ class Segment:
     """A run of bar from section `start` to section `end`, `length` mm along its centreline.
 
     The solid is the convex hull of its two end sections, so that width, thickness and perimeter change
-    evenly; with a `bulge` it is a leaf, 4·bulge·x·(1-x) mm wider than that at the fraction x of its length.
+    evenly; with a `bulge` it is a leaf, 4·bulge·x·(1-x) mm wider than that at the fraction x of its length,
+    or with a `circle` as well that part of a disc, from 0 to 1 of its diameter, which is the bulge.
     `twist` counts turns about its own axis, right-handed positive. `layers` is 2 or more where folded metal
     lies close without being welded. `shift` is how far the centreline lies to the left of and above that of
     the branch [mm], where metal was set down from one side; None is "in line with what was there". `lean` is
@@ -43,6 +53,7 @@ class Segment:
     layers: int = 1
     origin: tuple[Slice, ...] = ()
     bulge: float = 0.0
+    circle: Circle | None = None
     shift: tuple[float, float] | None = None
     lean: tuple[float, float] = LEVEL
     texture: str = ""
@@ -57,14 +68,14 @@ class Segment:
 
     def _reckoned_volume(self) -> float:
         if self.bulge:
-            return leaf_volume(self.start, self.end, self.length, self.bulge)
+            return leaf_volume(self.start, self.end, self.length, self.bulge, self.circle)
         return taper_volume(self.start, self.end, self.length)
 
     @property
     def modulus(self) -> float:
         """Volume per mm² of skin [mm]: what heating, cooling and scale depend on."""
-        widening = 2 / 3 * self.bulge  # in the mean; the perimeter has it twice
-        skin = ((self.start.perimeter + self.end.perimeter) / 2 + 2 * widening) * self.length
+        wider = mean_widening(self.bulge, self.circle)  # the perimeter has it twice
+        skin = ((self.start.perimeter + self.end.perimeter) / 2 + 2 * wider) * self.length
         return self.volume / skin if skin > 0 else 0.0
 
     @property
@@ -75,7 +86,12 @@ class Segment:
     @property
     def widest(self) -> Section:
         """The section at its widest place."""
-        return self.section_at(self.length * widest_at(self.start, self.end, self.bulge))
+        return self.section_at(self.widest_at)
+
+    @property
+    def widest_at(self) -> float:
+        """How far from its start [mm] it is widest."""
+        return self.length * widest_at(self.start, self.end, self.bulge, self.circle)
 
     @property
     def aside(self) -> tuple[float, float]:
@@ -97,7 +113,7 @@ class Segment:
         if self.is_even or self.length <= 0:
             return self.start
         x = min(max(at / self.length, 0.0), 1.0)
-        return self.start.blend(self.end, x).widened(4 * self.bulge * x * (1 - x))
+        return self.start.blend(self.end, x).widened(widening(self.bulge, x, self.circle))
 
     def volume_to(self, at: float) -> float:
         """Return the volume [mm³] between its start and the distance `at` [mm]."""
@@ -105,7 +121,7 @@ class Segment:
             return self.start.area * at
         x = at / self.length
         if self.bulge:
-            return leaf_volume_to(self.start, self.end, self.length, self.bulge, x)
+            return leaf_volume_to(self.start, self.end, self.length, self.bulge, x, self.circle)
         return taper_volume_to(self.start, self.end, self.length, x)
 
     def at_volume(self, volume: float) -> float:
@@ -117,7 +133,8 @@ class Segment:
         if self.is_even:
             return self.length * share
         if self.bulge:
-            return self.length * leaf_fraction_of_volume(self.start, self.end, self.bulge, share)
+            ends = self.start, self.end
+            return self.length * leaf_fraction_of_volume(*ends, self.bulge, share, self.circle)
         return self.length * taper_fraction_of_volume(self.start, self.end, share)
 
     def cut(self, at: float) -> tuple[Segment, Segment]:
@@ -125,6 +142,10 @@ class Segment:
         middle, x = self.section_at(at), at / self.length
         share = self.volume_to(at) / self.volume if self.volume > 0 and not self.is_even else x
         first_path, second_path = self.path.cut(self.length, at)
+        outlines: tuple[tuple[float, Circle | None], ...]
+        outlines = (self.bulge * x * x, None), (self.bulge * (1 - x) * (1 - x), None)
+        if self.circle is not None:
+            outlines = tuple((self.bulge, one) for one in part_of_circle(self.circle, x))
         turns, lean = self.twist * x, (self.lean[0] * x, self.lean[1] * x)
         first = replace(
             self,
@@ -133,7 +154,8 @@ class Segment:
             path=first_path,
             twist=turns,
             origin=part_of(self.origin, 0, share),
-            bulge=self.bulge * x * x,
+            bulge=outlines[0][0],
+            circle=outlines[0][1],
             lean=lean,
         )
         second = replace(
@@ -143,7 +165,8 @@ class Segment:
             path=second_path,
             twist=self.twist - turns,
             origin=part_of(self.origin, share, 1),
-            bulge=self.bulge * (1 - x) * (1 - x),
+            bulge=outlines[1][0],
+            circle=outlines[1][1],
             shift=first.aside_at_end if self.lean != LEVEL else self.shift,
             lean=(self.lean[0] - lean[0], self.lean[1] - lean[1]),
         )
@@ -159,6 +182,7 @@ class Segment:
             origin=turned(self.origin),
             shift=_other_hand(self.aside_at_end) if self.lean != LEVEL or self.shift else self.shift,
             lean=(self.lean[0], 0.0 - self.lean[1]),
+            circle=self.circle and (1 - self.circle[1], 1 - self.circle[0]),
         )
 
     def mirrored(self) -> Segment:
@@ -173,12 +197,15 @@ class Segment:
     def reworked(self, start: Section, end: Section, bulge: float = 0.0) -> Segment:
         """Return its metal as a straight run between two other sections: its length follows from volume.
 
+        With a bulge [mm] it keeps its kind of outline.
+
         Raises ValueError where those hold no metal at all.
         """
-        each = leaf_volume(start, end, 1.0, bulge)
+        circle = self.circle if bulge else None
+        each = leaf_volume(start, end, 1.0, bulge, circle)
         if each <= 0:
             raise ValueError("A run needs an area somewhere along it.")
-        return Segment(start, end, self.volume / each, bulge=bulge)
+        return Segment(start, end, self.volume / each, bulge=bulge, circle=circle)
 
     def receded(self, depth: float) -> Segment:
         """Return the segment after its skin went back by `depth` [mm] of metal; its length stays."""
@@ -190,7 +217,8 @@ class Segment:
         slim = replace(self, start=start, end=self.end.receded(depth))
         if self.bulge:
             wide = self.section_at(self.length / 2).receded(depth).width
-            slim = replace(slim, bulge=max(wide - (slim.start.width + slim.end.width) / 2, 0.0))
+            beyond = max(wide - (slim.start.width + slim.end.width) / 2, 0.0)
+            slim = replace(slim, bulge=beyond / widening(1.0, 0.5, self.circle))
         return replace(slim, origin=self._origin_in(slim))
 
     def _origin_in(self, slim: Segment) -> tuple[Slice, ...]:

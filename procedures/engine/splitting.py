@@ -72,7 +72,7 @@ def _correction(segment: Segment) -> float:
         return 1.0
     whole = Strip("", 0.0, 1.0)
     start, end = whole.section(segment.start), whole.section(segment.end)
-    flat = leaf_volume(start, end, segment.length, segment.bulge)
+    flat = leaf_volume(start, end, segment.length, segment.bulge, segment.circle)
     return segment.volume / flat if flat > 0 else 1.0
 
 

@@ -73,7 +73,11 @@ def run_at(piece: Piece, span: Span | None, units: UnitSystem) -> str:
     """Return the sections of a range, without their unit; "" where there is none."""
     if span is None or not piece.has_branch(span.branch):
         return ""
-    return said_run(*piece.branch(span.branch).sections_between(span.low, span.high), units)
+    branch = piece.branch(span.branch)
+    leaves = [one.widest for one in branch.segments_between(span.low, span.high) if one.bulge]
+    if leaves:
+        return f"{units.section_short(max(leaves, key=lambda one: one.width))} at the widest"
+    return said_run(*branch.sections_between(span.low, span.high), units)
 
 
 def spans_of(frame: Frame) -> tuple[Span | None, Span | None]:

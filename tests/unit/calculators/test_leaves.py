@@ -1,17 +1,32 @@
 """Leaves: the volume is the integral of the area, and a part of a leaf is one again."""
 
+from math import pi, sqrt
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from calculators.leaves import bulge_for, leaf_fraction_of_volume, leaf_volume, leaf_volume_to, widest_at
+from calculators.leaves import (
+    bulge_for,
+    leaf_fraction_of_volume,
+    leaf_volume,
+    leaf_volume_to,
+    mean_widening,
+    round_circle,
+    widening,
+    widest_at,
+)
 from calculators.sections import Section, SectionError
 from calculators.wording import METRIC
 
 THIN = Section.upright(2.5)
 widths, thicknesses, bulges = st.floats(0.1, 80), st.floats(0.5, 20), st.floats(0, 80)
-shares = st.floats(0, 1)
+shares = st.one_of(st.just(0.0), st.floats(1e-9, 1))
+circles = st.tuples(st.floats(0, 0.9), st.floats(0.05, 1)).map(
+    lambda one: (one[0], max(one[0] + 0.05, one[1]))
+)
+outlines = st.one_of(st.none(), circles)
 flats = st.builds(Section.flat, widths, thicknesses)
 shapes = st.one_of(
     flats,
@@ -23,8 +38,8 @@ shapes = st.one_of(
 )
 
 
-def area(start, end, bulge, x):
-    return start.blend(end, x).widened(4 * bulge * x * (1 - x)).area
+def area(start, end, bulge, x, circle=None):
+    return start.blend(end, x).widened(widening(bulge, x, circle)).area
 
 
 @pytest.mark.parametrize(
@@ -41,20 +56,44 @@ def test_volume_in_closed_form(start, end, bulge, expected):
     assert leaf_volume(start, end, 60, bulge) == pytest.approx(expected, rel=1e-14)
 
 
-@given(shapes, shapes, bulges, shares)
-def test_volume_to_a_fraction_is_the_integral_of_the_area(start, end, bulge, x):
-    by_quadrature, _ = quad(lambda u: area(start, end, bulge, u), 0, x)
-    assert leaf_volume_to(start, end, 1.0, bulge, x) == pytest.approx(by_quadrature, rel=1e-9, abs=1e-9)
+@given(shapes, shapes, bulges, shares, outlines)
+def test_volume_to_a_fraction_is_the_integral_of_the_area(start, end, bulge, x, circle):
+    by_quadrature, _ = quad(lambda u: area(start, end, bulge, u, circle), 0, x, limit=200)
+    reckoned = leaf_volume_to(start, end, 1.0, bulge, x, circle)
+    assert reckoned == pytest.approx(by_quadrature, rel=1e-6, abs=1e-6)
 
 
-@given(shapes, shapes, bulges, shares)
-def test_a_share_of_the_volume_is_found_again(start, end, bulge, share):
-    if leaf_volume(start, end, 1.0, bulge) < 1e-3:
+@given(shapes, shapes, bulges, shares, outlines)
+def test_a_share_of_the_volume_is_found_again(start, end, bulge, share, circle):
+    whole = leaf_volume(start, end, 1.0, bulge, circle)
+    if whole < 1e-3:
         return
-    x = leaf_fraction_of_volume(start, end, bulge, share)
-    whole = leaf_volume(start, end, 1.0, bulge)
+    x = leaf_fraction_of_volume(start, end, bulge, share, circle)
     assert 0 <= x <= 1
-    assert leaf_volume_to(start, end, 1.0, bulge, x) / whole == pytest.approx(share, abs=1e-12)
+    assert leaf_volume_to(start, end, 1.0, bulge, x, circle) / whole == pytest.approx(share, abs=1e-9)
+
+
+def test_a_whole_circle_holds_a_disc():
+    assert leaf_volume(THIN, THIN, 40, 40, (0, 1)) == pytest.approx(pi / 4 * 40**2 * 2.5, rel=1e-14)
+    assert mean_widening(40, (0, 1)) == pytest.approx(40 * pi / 4)
+    assert mean_widening(30) == pytest.approx(20)
+
+
+@given(shares)
+def test_the_outline_of_a_whole_circle_is_round(x):
+    assert widening(40, x, (0, 1)) == pytest.approx(2 * sqrt(20**2 - (40 * x - 20) ** 2), abs=1e-5)
+
+
+def test_a_circle_is_gone_round_evenly():
+    assert [round_circle((0, 1), share) for share in (0, 1 / 3, 1 / 2, 1)] == pytest.approx([0, 0.25, 0.5, 1])
+    assert round_circle((0, 0.5), 2 / 3) == pytest.approx(0.5)
+
+
+@pytest.mark.parametrize(
+    ("circle", "expected"), [((0, 1), 0.5), ((0, 0.8), 0.625), ((0.6, 1), 0), ((0, 0.4), 1)]
+)
+def test_a_disc_is_widest_across_its_middle(circle, expected):
+    assert widest_at(THIN, THIN, 40, circle) == pytest.approx(expected)
 
 
 @pytest.mark.parametrize("share", [-0.01, 1.01])

@@ -1,5 +1,6 @@
 """A leaf is a segment wider in its middle: cut, turned, scaled and worked, its metal stays right."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -27,6 +28,9 @@ leaves = st.builds(
     st.floats(10, 200),
     st.floats(0.5, 40),
 )
+
+
+DISC = Segment(TIP, TIP, 40, bulge=40, circle=(0.0, 1.0))
 
 
 def near(value):
@@ -134,3 +138,31 @@ def test_marks_beyond_a_leaf_move_with_its_end():
     piece = bar(Section.square(10), 100).marked("bar", Mark("M", 80))
     piece = piece.reshaped(Span("bar", 0, 22), LEAF)
     assert piece.root.mark("M").at == pytest.approx(80 + 60 - 22)
+
+
+@given(st.floats(0.02, 0.98), st.floats(0, 1))
+def test_a_disc_cut_is_two_parts_of_the_same_circle(share, place):
+    first, second = DISC.cut(share * 40)
+    assert first.volume + second.volume == near(DISC.volume)
+    for part, begins in ((first, 0.0), (second, first.length)):
+        at = place * part.length
+        assert part.section_at(at).width == pytest.approx(DISC.section_at(begins + at).width, abs=1e-6)
+    again = first.cut(first.length / 2)[1].turned()
+    assert again.section_at(0).width == pytest.approx(DISC.section_at(first.length).width, abs=1e-9)
+
+
+def test_scale_leaves_a_smaller_disc():
+    slim = DISC.receded(0.1)
+    assert slim.widest.is_close(Section.flat(39.8, 2.3))
+    assert slim.volume == near(39.8 * 40 * math.pi / 4 * 2.3)
+
+
+def test_a_disc_worked_thinner_stays_round_and_grows():
+    thinner = DISC.reworked(Section.upright(2), Section.upright(2), bulge=40)
+    assert thinner.circle == (0, 1)
+    assert thinner.length == near(40 * 2.5 / 2)
+
+
+def test_skin_of_a_disc_counts_its_two_faces():
+    faces, edges = math.pi / 4 * 40**2 * 2, 2 * 2.5 * 40  # the edge as if it ran along the bar
+    assert DISC.modulus == near(DISC.volume / (faces + edges))

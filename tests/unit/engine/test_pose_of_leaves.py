@@ -1,5 +1,6 @@
 """Leaves and ledges in space: a leaf's outline is followed, and metal set down lies beside its branch."""
 
+import math
 from dataclasses import replace
 from itertools import pairwise
 
@@ -26,6 +27,15 @@ def test_chords_of_a_leaf_keep_to_its_outline():
         chord = (one.section.width + two.section.width) / 2
         assert abs(leaf.section_at(at).width - chord) / 2 <= 0.1
     assert max(one.section.width for one in stations) == pytest.approx(22, abs=0.2)
+
+
+def test_chords_of_a_disc_keep_to_its_circle():
+    disc = Segment(Section.upright(2.5), Section.upright(2.5), 40, bulge=40, circle=(0.0, 1.0))
+    stations = posed(disc).segments[0].stations
+    rim = [(one.at - 20, one.section.width / 2) for one in stations]
+    for (x0, y0), (x1, y1) in pairwise(rim):
+        assert math.hypot((x0 + x1) / 2, (y0 + y1) / 2) >= 20 - 0.1
+    assert len(stations) < 40
 
 
 def test_a_plain_taper_needs_its_two_ends_only():

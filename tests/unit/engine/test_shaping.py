@@ -168,7 +168,7 @@ def test_the_outline_of_a_disc_keeps_to_a_circle():
     for step in range(1, 100):
         along = disc.length * step / 100
         circle = 2 * math.sqrt(along * (disc.length - along))
-        assert abs(piece.root.section_at(disc.low + along).width - circle) / 2 < disc.length / 50
+        assert piece.root.section_at(disc.low + along).width == pytest.approx(circle)
 
 
 def test_an_outline_at_the_start_points_away_from_the_bar():

@@ -53,6 +53,18 @@ def test_run_is_one_size_unless_a_hammer_would_show_two(start, end, said):
     assert plain(said_run(start, end, METRIC)) == said
 
 
+def test_a_leaf_is_said_by_its_widest_place():
+    where = {"on": "bar", "datum": "end", "length": 20}
+    [step] = shown(a_step("spread", where=where, outline="leaf", width=40, thickness=4)).parts[0].steps
+    assert plain(row(step, "section").after) == "40 × 4 at the widest"
+
+
+def test_a_groove_is_said_by_its_size_along_and_across_the_bar():
+    [step] = shown(a_step("fuller", where=[{"on": "bar", "datum": "centre"}], depth=3)).parts[0].steps
+    groove = row(step, "hole")
+    assert (groove.label, plain(groove.after)) == ("Groove", "10.4 × 20")
+
+
 def test_figures_say_before_and_after_and_what_changed():
     [step] = shown(drawn_out(side=12, length=60)).parts[0].steps
     section, worked, length, mass = (row(step, kind) for kind in ("section", "worked", "length", "mass"))
