@@ -10,8 +10,9 @@ from calculators.sections import Section
 from procedures.engine.branch import Branch
 from procedures.engine.place import Span
 
-_FINE = 0.12  # mm: what is told apart in a run that was worked
-_COARSE, _SHARE = 0.4, 0.035  # mm, and of the larger size: what is told apart elsewhere
+# By how much sections may differ and still be one: mm, and share of the size itself.
+_FINE = (0.12, 0.015)  # in a run that was worked
+_COARSE = (0.4, 0.035)  # elsewhere
 _SHORT = 0.5  # mm: slivers of bar that heats of different reach leave behind
 _ALL = 0.95  # of a branch: work on more than this of it brings out no part
 
@@ -31,7 +32,7 @@ class SectionNote:
 class _Corner:
     at: float
     section: Section
-    fine: float  # how far the profile may miss it
+    fine: tuple[float, float]  # how far the profile may miss it
 
 
 def section_notes(branch: Branch, worked: Sequence[Span]) -> Iterator[SectionNote]:
@@ -49,11 +50,11 @@ def section_notes(branch: Branch, worked: Sequence[Span]) -> Iterator[SectionNot
             continue
         hit = _is_worked(one.at, two.at, spans)
         fine = max(one.fine, two.fine)
-        if _apart(one.section, two.section) <= fine:
+        if _apart(one.section, two.section, fine) <= 1:
             last = _longest(branch, one.at, two.at) or one.section
             yield SectionNote(branch.name, one.at, two.at, last, hit)
             continue
-        if last is None or _apart(last, one.section) > fine:
+        if last is None or _apart(last, one.section, fine) > 1:
             yield SectionNote(branch.name, one.at, one.at, one.section, hit)
         last = two.section
         if not _goes_on(kept, two):
@@ -66,7 +67,7 @@ def _goes_on(kept: Sequence[_Corner], corner: _Corner) -> bool:
     if place + 1 >= len(kept):
         return False
     after = kept[place + 1]
-    even = _apart(corner.section, after.section) <= max(corner.fine, after.fine)
+    even = _apart(corner.section, after.section, max(corner.fine, after.fine)) <= 1
     return even and after.at - corner.at >= _SHORT
 
 
@@ -82,8 +83,7 @@ def _corners(branch: Branch, spans: Sequence[Span]) -> list[_Corner]:
         if one.bulge:
             ends.insert(1, (low + one.widest_at, one.widest))
         for at, section in ends:
-            rough = max(_COARSE, _SHARE * max(section.width, section.thickness))
-            corners.append(_Corner(at, section, _FINE if close else rough))
+            corners.append(_Corner(at, section, _FINE if close else _COARSE))
         low = high
     return corners
 
@@ -92,7 +92,7 @@ def _worked_ends(corners: Sequence[_Corner]) -> Iterator[int]:
     """Yield the corners on both sides of a step where worked metal begins or ends."""
     for index, (one, two) in enumerate(pairwise(corners)):
         fine = min(one.fine, two.fine)
-        if two.at - one.at < _SHORT and fine == _FINE and _apart(one.section, two.section) > fine:
+        if two.at - one.at < _SHORT and fine == _FINE and _apart(one.section, two.section, fine) > 1:
             yield from (index, index + 1)
 
 
@@ -106,7 +106,7 @@ def _needed(corners: Sequence[_Corner], low: int, high: int) -> Iterator[int]:
     for index in range(low + 1, high):
         one = corners[index]
         share = (one.at - first.at) / long if long > 0 else 0.0
-        missed = _apart(one.section, first.section.blend(last.section, min(max(share, 0.0), 1.0))) / one.fine
+        missed = _apart(one.section, first.section.blend(last.section, min(max(share, 0.0), 1.0)), one.fine)
         if missed > worst:
             worst, place = missed, index
     if worst <= 1:
@@ -116,9 +116,10 @@ def _needed(corners: Sequence[_Corner], low: int, high: int) -> Iterator[int]:
     yield from _needed(corners, place, high)
 
 
-def _apart(one: Section, two: Section) -> float:
-    """Return by how much two sections differ [mm], in the most different of their measures."""
-    return max(abs(a - b) for a, b in zip(one.g, two.g, strict=True))
+def _apart(one: Section, two: Section, fine: tuple[float, float]) -> float:
+    """Return how many times more than is let pass two sections differ, in their most different measure."""
+    least, share = fine
+    return max(abs(a - b) / max(least, share * max(a, b)) for a, b in zip(one.g, two.g, strict=True))
 
 
 def _longest(branch: Branch, low: float, high: float) -> Section | None:

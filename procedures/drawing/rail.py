@@ -102,7 +102,7 @@ class Rail:
     def _is_free(
         self, row: int, left: float, right: float, line: float, keep: Sequence[float], gap: float
     ) -> bool:
-        if any(left - gap < at < right + gap for at in keep):
+        if row == 0 and any(left - gap < at < right + gap for at in keep):  # higher up, they pass below
             return False
         for one in self.placed:
             if one.row == row and left - gap < one.right and one.left < right + gap:
