@@ -20,7 +20,7 @@ Weld = Literal[
     "side_weld",
     "cross_weld",
 ]
-Fixing = Literal["rivet", "collar", "wrap", "pin", "bolt", "tenon", "wedge", "hook", "shrunk"]
+Fixing = Literal["rivet", "collar", "wrap", "pin", "bolt", "tenon", "wedge", "hook"]
 FIXINGS: dict[str, str] = {
     "rivet": "rivet",
     "collar": "collar",
@@ -30,7 +30,6 @@ FIXINGS: dict[str, str] = {
     "tenon": "tenon",
     "wedge": "wedged tenon",
     "hook": "hook or link",
-    "shrunk": "part shrunk on",
 }
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calculators.formulas.rivet_head import HEADS, head_volume
 from calculators.formulas.thermal_expansion import elongation
@@ -12,7 +12,10 @@ from calculators.sections import Section
 from .branch import Branch
 from .checks import STEP
 from .feature import Feature
-from .holes import Hole
+from .halves import end_taken_off
+from .holes import Hole, free_names
+from .piece import Piece
+from .place import Point
 from .segment import TOUCH
 
 HOT = 1000.0  # °C of a rivet as it is set hot: common practice, no source
@@ -85,7 +88,7 @@ class Heading:
 
 
 def clearance(hole: Section, pin: Section) -> float:
-    """Return how much wider a hole is than a pin [mm] where there is least room; below 0 it does not go in."""
+    """Return how much wider a hole is than a pin [mm] where there is least room; below 0 it sticks."""
     if hole.shape == "round":
         return hole.width - 2 * max(math.hypot(y, z) for y, z in pin.outline())
     holes, pins = (sorted((one.width, one.thickness)) for one in (hole, pin))
@@ -108,6 +111,27 @@ def tenon_at_start(branch: Branch) -> Pin | None:
 
 def _alike(section: Section, pin: Section) -> bool:
     return pin.area > 0 and abs(section.area - pin.area) <= _SAME * pin.area
+
+
+def headed(other: Piece, key: str, heading: Heading) -> Piece:
+    """Return a part with what stands out of its tenon, at its start, made into a head."""
+    root = other.root
+    shorter = end_taken_off(root, "start", heading.standing)
+    across, high = heading.size
+    (name,) = free_names(root, f"{key} head", 1)
+    metal = root.volume - shorter.volume  # of the head, and of what swells into the hole
+    made = Feature("head", name, 0.0, "round", high, across, metal, depth=high)
+    other = other.with_branch(replace(shorter, features=(*shorter.features, made)))
+    return other.carrying(root.name, lambda at: max(at - heading.standing, 0.0))
+
+
+def with_rivet(piece: Piece, point: Point, heading: Heading) -> Piece:
+    """Return the piece with a loose rivet: its shank, the head it came with and the one made, received."""
+    (name,) = free_names(piece.branch(point.branch), "rivet", 1)
+    across, high = heading.size
+    metal = heading.pin.area * (heading.grip + heading.standing) + heading.full
+    made = Feature("rivet", name, point.at, "round", across, across, metal, depth=high)
+    return replace(piece.featured(point.branch, made), received=piece.received + metal)
 
 
 def hole_at(branch: Branch, at: float) -> Feature | None:

@@ -7,14 +7,13 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Attachment, Branch, End, Feature, Mark
+from procedures.engine.branch import End
 from procedures.engine.bringing import SIDES, other_part, seen_from
 from procedures.engine.checks import end_taken, name_taken
+from procedures.engine.example_parts import drilled, hole, tenoned
 from procedures.engine.finding import Finding, Unworkable, note, stop
-from procedures.engine.halves import end_taken_off
-from procedures.engine.hanging import each_hung, hung, numbered
-from procedures.engine.holes import free_names
-from procedures.engine.operation import Example, Operation, Result, declare
+from procedures.engine.hanging import each_hung, numbered
+from procedures.engine.operation import Example, Result, declare
 from procedures.engine.piece import Joint, Piece, bar
 from procedures.engine.pin_checks import (
     amount_of_head,
@@ -24,49 +23,33 @@ from procedures.engine.pin_checks import (
     play,
     set_cold,
 )
-from procedures.engine.place import Point, Position, Span
+from procedures.engine.pinning import Pinning
+from procedures.engine.place import Point, Span
 from procedures.engine.place_words import points_words
 from procedures.engine.riveting import (
     HEAD_TITLES,
     Heading,
     Pin,
     depth,
-    hole_at,
-    only_hole,
+    headed,
     outline,
     tenon_at_start,
+    with_rivet,
 )
-from procedures.engine.segment import uniform
 from procedures.engine.sketch import Sketch
-
-
-def _hole(name: str, at: float, diameter: float) -> Feature:
-    return Feature("drilled", name, at, "round", diameter, diameter)
-
-
-def _drilled(name: str, section: Section, length: float, hole: float) -> Piece:
-    """Return a bar with one hole in its middle, for examples."""
-    return bar(section, length, name=name).featured(name, _hole("H", length / 2, hole))
-
-
-def _tenoned(name: str, section: Section, body: float, tenon: Section, long: float) -> Piece:
-    """Return a bar with a tenon at its start and a mark 20 from its end, for examples."""
-    piece = bar(section, body, name=name)
-    root = replace(piece.root, segments=(uniform(tenon, long), *piece.root.segments))
-    return piece.with_branch(root).marked(name, Mark("T", long + body - 20))
 
 
 def _bar_and_foot(*holes: float) -> Piece:
     """Return a bar with holes of 7.5 and a foot with a tenon of 26.5, for examples."""
-    foot = _tenoned("foot", Section.square(12), 73.5, Section.round(7), 26.5)
+    foot = tenoned("foot", Section.square(12), 73.5, Section.round(7), 26.5)
     marks = {f"H{number}": place for number, place in enumerate(holes, start=1)}
     piece = bar(Section.square(16), 300, marks=marks, bench={"foot": foot})
     for name, place in marks.items():
-        piece = piece.featured("bar", _hole(name, place, 7.5))
+        piece = piece.featured("bar", hole(name, place, 7.5))
     return piece
 
 
-class Rivet(Operation):
+class Rivet(Pinning):
     """Heads a tenon of another part, or a loose rivet, through a hole of this one."""
 
     id = "rivet"
@@ -90,18 +73,11 @@ class Rivet(Operation):
         "Rivets that hold a building up or lift are for engineers to reckon; nothing is certified here.",
     )
 
-    where: tuple[Position, ...] = declare.positions("Holes", "One or several, each with a rivet or a part.")
     pin: str = declare.choice(
         "What is headed", {"tenon": "a tenon of the other part", "loose": "a loose rivet"}, default="tenon"
     )
-    part: str | None = declare.part(
-        "Other part", "Finished before this step; one comes in at each hole.", required=False
-    )
     part_end: End = declare.choice(
         "End with the tenon", {"start": "its start", "end": "its end"}, default="start"
-    )
-    part_hole: str | None = declare.name(
-        "Its hole", "For a loose rivet; its only one when left out.", required=False
     )
     through: str | None = declare.part(
         "Part between", "A further part that the pin goes through, such as a pan.", required=False
@@ -112,56 +88,14 @@ class Rivet(Operation):
     grip: float | None = declare.length(
         "Grip", "Thickness of all parts together; as they are when left out.", required=False
     )
-    side: str = declare.choice("The other part lies", SIDES, default="down")
-    turned: float = declare.angle(
-        "Turned", "About the pin, right-handed from its head.", default=0.0, least=-180, most=180
-    )
     moves: bool = declare.flag("Left free to turn", "As a pivot: headed with play.", default=False)
-    name: str | None = declare.name("Name of the branch", "That of the part when left out.", required=False)
 
     # -- where it is -----------------------------------------------------------------------------
 
-    def points(self, piece: Piece) -> tuple[Point, ...]:
-        """Return every hole's place, on each member of a group."""
-        return tuple(point for position in self.where for point in piece.points(position))
-
-    def hole(self, piece: Piece, point: Point) -> Feature:
-        """Return the hole at a place. Raises Unworkable where there is none."""
-        found = hole_at(piece.branch(point.branch), point.at)
-        if found is None:
-            raise Unworkable(
-                stop(
-                    "rivet.no_hole",
-                    "There is no hole at {at:length} from the start of {branch}.",
-                    hint="Punch or drill it first.",
-                    at=point.at,
-                    branch=point.branch,
-                    field="where",
-                    source="geometry",
-                )
-            )
-        return found
-
-    def spans(self, piece: Piece) -> tuple[Span, ...]:
-        found = []
-        for point in self.points(piece):
-            hole, long = self.hole(piece, point), piece.branch(point.branch).length
-            low, high = hole.at - hole.length / 2, hole.at + hole.length / 2
-            found.append(Span(point.branch, max(low, 0.0), min(high, long)))
-        return tuple(found)
-
-    def heated(self, piece: Piece) -> tuple[Span, ...]:
-        return ()
-
-    def laid_out(self, piece: Piece) -> tuple[Point, ...]:
-        return self.points(piece)
-
-    def repeats(self, piece: Piece) -> int:
-        return len(self.points(piece))
-
-    def uses(self, piece: Piece) -> Mapping[str, int]:
-        count = len(self.points(piece))
-        return {key: count for key in (self.part, self.through) if key}
+    def seat(self, piece: Piece, point: Point) -> Span:
+        hole, long = self.hole(piece, point), piece.branch(point.branch).length
+        low, high = hole.at - hole.length / 2, hole.at + hole.length / 2
+        return Span(point.branch, max(low, 0.0), min(high, long))
 
     def brought(self, piece: Piece) -> Mapping[str, tuple[Span, ...]]:
         if self.pin != "tenon" or self.part is None or not self.hot:
@@ -191,24 +125,6 @@ class Rivet(Operation):
                 )
             )
         return pin
-
-    def mate(self, piece: Piece, key: str, field: str, name: str | None = None) -> tuple[Branch, Feature]:
-        """Return the root of another part and its hole. Raises Unworkable where it has none."""
-        root = other_part(piece, key, field).root
-        named = next((one for one in root.features if one.is_hole and one.name == name), None)
-        found = named if name else only_hole(root)
-        if found is None:
-            raise Unworkable(
-                stop(
-                    "rivet.no_mate",
-                    "{part} has no hole that the pin could go through.",
-                    hint="Make one hole in it, or name the one of several.",
-                    part=key,
-                    field="part_hole" if field == "part" else field,
-                    source="geometry",
-                )
-            )
-        return root, found
 
     def heading(self, piece: Piece, point: Point) -> Heading:
         """Return how the pin is headed at a hole. Raises Unworkable."""
@@ -296,40 +212,23 @@ class Rivet(Operation):
 
     # -- work ------------------------------------------------------------------------------------
 
-    @property
-    def new_name(self) -> str:
-        """The name of the new branch, or the group of them."""
-        return self.name or self.part or ""
-
     def transform(self, piece: Piece) -> Piece:
-        points = self.points(piece)
+        points = tuple(Point(one.branch, self.hole(piece, one).at) for one in self.points(piece))
         headings = [self.heading(piece, one) for one in points]
         between: tuple[str, ...] = ()
         if self.through:
-            piece, between = self._laid_between(piece, points)
+            hole = self.mate(piece, self.through, "through")
+            piece, between = self.laid_on(piece, self.through, self.through, points, hole, 0.0)
         names: tuple[str, ...] = ()
         if self.part and self.pin == "tenon":
             piece, names = self._set_tenons(piece, points, headings)
         elif self.part:
-            piece, names = self._laid_on(piece, points)
+            hole = self.mate(piece, self.part, "part", self.part_hole)
+            piece, names = self.laid_on(piece, self.part, self.new_name, points, hole, self.between(piece))
         if self.pin == "loose":
-            piece = self._set_rivets(piece, points, headings)
+            for point, heading in zip(points, headings, strict=True):
+                piece = with_rivet(piece, point, heading)
         return self._joined(piece, points, headings, between, names)
-
-    def _sense(self) -> int:
-        return 1 if self.side in ("up", "left") else -1
-
-    def _hold(self, piece: Piece, point: Point, off: float, **more: float) -> Attachment:
-        """Return a hold at a hole, `off` mm away from the bar's middle towards the side."""
-        hole = self.hole(piece, point)
-        off *= self._sense()
-        aside = {"up": off} if self.side in ("up", "down") else {"offset": off}
-        return Attachment(point.branch, hole.at, **aside, **more)
-
-    def _half(self, piece: Piece, point: Point) -> float:
-        """Return half the bar's thickness, towards the side [mm]."""
-        section = piece.branch(point.branch).section_at(point.at)
-        return (section.thickness if self.side in ("up", "down") else section.width) / 2
 
     def _set_tenons(
         self, piece: Piece, points: tuple[Point, ...], headings: list[Heading]
@@ -337,60 +236,12 @@ class Rivet(Operation):
         """Return the piece with a headed copy of the other part through every hole."""
         assert self.part is not None
         other = seen_from(other_part(piece, self.part), self.part_end)
-        upright = self.side in ("up", "down")
         others = []
         for point, heading in zip(points, headings, strict=True):
             # its new start lies in the face of the bar that is away from it
-            hold = self._hold(piece, point, -self._half(piece, point))
-            across = 90.0 * self._sense()
-            hold = replace(hold, roll=self.turned)
-            hold = replace(hold, elevation=across) if upright else replace(hold, angle=across)
-            others.append((self._headed(other, heading), hold))
+            hold = self.standing_off(self.hold(point, -self.half(piece, point)))
+            others.append((headed(other, self.part, heading), hold))
         return each_hung(piece, others, self.new_name)
-
-    def _headed(self, other: Piece, heading: Heading) -> Piece:
-        """Return the other part with what stands out made into a head at its start."""
-        root = other.root
-        shorter = end_taken_off(root, "start", heading.standing)
-        across, high = heading.size
-        (name,) = free_names(root, f"{self.part} head", 1)
-        lost = root.volume - shorter.volume  # the head, and what swells into the hole
-        made = Feature("head", name, 0.0, "round", high, across, lost, depth=high)
-        other = other.with_branch(replace(shorter, features=(*shorter.features, made)))
-        return other.carrying(root.name, lambda at: max(at - heading.standing, 0.0))
-
-    def _laid_on(self, piece: Piece, points: tuple[Point, ...]) -> tuple[Piece, tuple[str, ...]]:
-        """Return the piece with a copy of the other part laid on every hole by its own."""
-        assert self.part is not None
-        root, hole = self.mate(piece, self.part, "part", self.part_hole)
-        off = self.between(piece) + depth(root, hole) / 2
-        return self._hung_by(piece, self.part, self.new_name, points, hole.at, off)
-
-    def _laid_between(self, piece: Piece, points: tuple[Point, ...]) -> tuple[Piece, tuple[str, ...]]:
-        assert self.through is not None
-        root, hole = self.mate(piece, self.through, "through")
-        return self._hung_by(piece, self.through, self.through, points, hole.at, depth(root, hole) / 2)
-
-    def _hung_by(
-        self, piece: Piece, key: str, name: str, points: tuple[Point, ...], by: float, off: float
-    ) -> tuple[Piece, tuple[str, ...]]:
-        flat = self.side in ("up", "down")
-        turn = {"angle": self.turned} if flat else {"elevation": self.turned, "roll": 90.0}
-        holds = [self._hold(piece, one, self._half(piece, one) + off, by=by, **turn) for one in points]
-        return hung(piece, piece.bench[key], holds, name)
-
-    def _set_rivets(self, piece: Piece, points: tuple[Point, ...], headings: list[Heading]) -> Piece:
-        """Return the piece with a loose rivet in every hole: its shank, the head it has and the one made."""
-        for point, heading in zip(points, headings, strict=True):
-            branch = piece.branch(point.branch)
-            across, high = heading.size
-            metal = heading.pin.area * (heading.grip + heading.standing) + heading.full
-            (name,) = free_names(branch, "rivet", 1)
-            at = self.hole(piece, point).at
-            made = Feature("rivet", name, at, "round", across, across, metal, depth=high)
-            piece = piece.featured(branch.name, made)
-            piece = replace(piece, received=piece.received + metal)
-        return piece
 
     def _joined(
         self,
@@ -402,7 +253,7 @@ class Rivet(Operation):
     ) -> Piece:
         joints, worked = [], []
         for index, (point, heading) in enumerate(zip(points, headings, strict=True)):
-            places = [Point(point.branch, self.hole(piece, point).at)]
+            places = [point]
             for name in (*between[index : index + 1], *names[index : index + 1]):
                 held = piece.branch(name).attached
                 assert held is not None
@@ -489,10 +340,10 @@ class Rivet(Operation):
                 Section.flat(30, 8),
                 200,
                 bench={
-                    "pricket": _tenoned("pricket", Section.round(10), 90, Section.round(6), 18),
-                    "pan": _drilled("pan", Section.flat(90, 2), 70, 6.5),
+                    "pricket": tenoned("pricket", Section.round(10), 90, Section.round(6), 18),
+                    "pan": drilled("pan", Section.flat(90, 2), 70, 6.5),
                 },
-            ).featured("bar", _hole("P", 100, 6.5)),
+            ).featured("bar", hole("P", 100, 6.5)),
             params={
                 "where": [{"on": "bar", "datum": "centre"}],
                 "part": "pricket",
@@ -507,8 +358,8 @@ class Rivet(Operation):
         Example(
             "Two straps with a loose rivet ø8 in holes of 8.5: 11.6 stands out of 20",
             before=bar(
-                Section.flat(40, 10), 200, bench={"strap": _drilled("strap", Section.flat(40, 10), 120, 8.5)}
-            ).featured("bar", _hole("H", 150, 8.5)),
+                Section.flat(40, 10), 200, bench={"strap": drilled("strap", Section.flat(40, 10), 120, 8.5)}
+            ).featured("bar", hole("H", 150, 8.5)),
             params={
                 "where": [{"on": "bar", "datum": "end", "offset": 50}],
                 "pin": "loose",
@@ -527,8 +378,8 @@ class Rivet(Operation):
             before=bar(
                 Section.square(16),
                 300,
-                bench={"foot": _tenoned("foot", Section.square(12), 80, Section.round(8), 40)},
-            ).featured("bar", _hole("H1", 8, 9.2)),
+                bench={"foot": tenoned("foot", Section.square(12), 80, Section.round(8), 40)},
+            ).featured("bar", hole("H1", 8, 9.2)),
             params={
                 "where": [{"on": "bar", "datum": "start", "offset": 8}],
                 "part": "foot",
@@ -555,8 +406,8 @@ class Rivet(Operation):
             before=bar(
                 Section.square(16),
                 300,
-                bench={"foot": _tenoned("foot", Section.square(12), 80, Section.round(8), 40)},
-            ).featured("bar", _hole("H1", 150, 7.5)),
+                bench={"foot": tenoned("foot", Section.square(12), 80, Section.round(8), 40)},
+            ).featured("bar", hole("H1", 150, 7.5)),
             params={"where": [{"on": "bar", "datum": "centre"}], "part": "foot"},
             refused=("joint.hole_too_small",),
         ),
@@ -565,8 +416,8 @@ class Rivet(Operation):
             before=bar(
                 Section.square(16),
                 300,
-                bench={"foot": _tenoned("foot", Section.square(12), 80, Section.round(7), 16)},
-            ).featured("bar", _hole("H1", 150, 7.5)),
+                bench={"foot": tenoned("foot", Section.square(12), 80, Section.round(7), 16)},
+            ).featured("bar", hole("H1", 150, 7.5)),
             params={"where": [{"on": "bar", "datum": "centre"}], "part": "foot"},
             refused=("rivet.too_short",),
         ),
@@ -574,7 +425,7 @@ class Rivet(Operation):
             "An end without a shoulder is no tenon",
             before=bar(
                 Section.square(16), 300, bench={"foot": bar(Section.round(7), 80, name="foot")}
-            ).featured("bar", _hole("H1", 150, 7.5)),
+            ).featured("bar", hole("H1", 150, 7.5)),
             params={"where": [{"on": "bar", "datum": "centre"}], "part": "foot"},
             refused=("rivet.no_tenon",),
         ),
