@@ -168,7 +168,7 @@ class Tapering:
 
 def _is_even(branch: Branch, span: Span) -> bool:
     run = branch.segments_between(span.low, span.high)
-    return all(one.start == run[0].start == one.end for one in run)
+    return all(one.is_even and one.start == run[0].start for one in run)
 
 
 def _nothing_there(branch: Branch) -> Finding:

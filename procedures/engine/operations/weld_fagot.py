@@ -167,7 +167,8 @@ class WeldFagot(Operation):
         for key, leaf in leaves:
             names = free_names([one.name for one in leaf.marks], {one.name for one in marks}, key)
             marks += [replace(_along(one, leaf, length), name=names[one.name]) for one in leaf.marks]
-        new = replace(own, segments=(weld,), marks=in_order(marks, length))
+        # what a chamfer or a dish took or gave is in the volume of the pile, and gone to the eye
+        new = replace(own, segments=(weld,), marks=in_order(marks, length), features=())
         joint = Joint("fagot_weld", (Point(own.name, length / 2),), f"{self.part} weld", self.part)
         piece = piece.with_branch(new).carrying(own.name, lambda at: length * share_at(own.segments, at))
         piece = replace(piece, received=piece.received + more, joints=(*piece.joints, joint))

@@ -96,6 +96,21 @@ def test_a_weld_cut_through_is_not_split_apart():
     assert refused(piece, "split", where=at(offset=30), children=["left", "right"]) == ["shape.end_taken"]
 
 
+def test_a_pile_keeps_the_metal_of_a_chamfered_leaf():
+    leaf = bar(FLAT, 100, name="leaf")
+    piece = forged(bar(FLAT, 100, bench={"leaf": leaf}), "chamfer", where=last(40), size=1)
+    there = piece.volume
+    piece = forged(piece, "weld_fagot", on="bar", part="leaf", dressed={"shape": "square", "side": 18})
+    assert piece.volume == pytest.approx(there + leaf.volume)
+    assert piece.root.features == ()
+
+
+def test_a_disc_is_pointed_by_its_own_metal():
+    piece = forged(bar(FLAT, 100), "spread", where=last(40), outline="disc", thickness=4)
+    pointed = forged(piece, "point", where={"on": "bar", "datum": "end"}, point_length=20, tip=0)
+    assert pointed.volume == pytest.approx(piece.volume)
+
+
 def test_a_twisted_chisel_end_keeps_its_metal_when_it_gets_shorter():
     piece = forged(bar(SQUARE, 300), "taper", where=last(40), chisel_edge=0)
     piece = forged(piece, "twist", where=last(60), turns=0.5, shortening=4)
