@@ -1,0 +1,491 @@
+"""Join: put finished parts together with a pin, a bolt, a tenon, a wedge or a hook."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from math import dist
+
+from calculators.formulas.thermal_expansion import elongation
+from calculators.sections import Section
+from calculators.wording import Sentence, say
+from procedures.engine.branch import Branch, End
+from procedures.engine.bringing import SIDES, other_part, place_on, seen_from
+from procedures.engine.checks import end_taken, name_taken
+from procedures.engine.example_parts import drilled, hole, tenoned
+from procedures.engine.finding import Finding, Unworkable, caution, note, stop
+from procedures.engine.hanging import hung, numbered
+from procedures.engine.joint import FIXINGS
+from procedures.engine.operation import Example, Result, declare
+from procedures.engine.piece import Joint, Piece, bar
+from procedures.engine.pinning import Pinning
+from procedures.engine.place import Point, Position
+from procedures.engine.place_words import point_words, points_words
+from procedures.engine.pose import pose
+from procedures.engine.riveting import Pin, clearance, depth, outline, tenon_at_start
+from procedures.engine.segment import TOUCH
+from procedures.engine.sketch import Sketch
+
+KINDS = {
+    "pin": "a pin through both",
+    "bolt": "a bolt through both",
+    "tenon": "its tenon in a hole, not fastened",
+    "wedge": "its tenon in a hole, wedged or keyed",
+    "hook": "hooked, linked or laid on",
+}
+_LEAST, _MOST = 0.3, 0.8  # mm of play that a pin of 8 to 20 mm turns in: from memory
+_HEAVY = 20.0  # kg that one person lifts at most: common practice
+_APART = 2.0  # mm that places to be joined may lie apart unless there is bar between: our judgement
+
+
+class Join(Pinning):
+    """Puts a finished part on this one, or joins two places of it, and says what stays free to move."""
+
+    id = "join"
+    title = "Put together"
+    family = "weld"
+    help = (
+        "Finish everything and try it dry first. Holes and tenons are compared as they are; a pin or a bolt"
+        " itself is not weighed in. Joining two places of this part closes a frame or a loop."
+    )
+    synonyms = ("assemble", "fit up", "hang", "dry fit", "join", "pin", "bolt together", "wedge", "hinge pin")
+    one_of = (("part", "to"),)
+    heat = None
+    usual_heats = (0, 0)
+    tools = ("drift to line holes up", "hammer", "spanner or punch", "trestles")
+    helper = "above 20 kg, and to hold what hangs"
+    period = "pins, wedges, hooks and tenons"
+    modern = "bolts and screws; said so on the record of a reproduction"
+    safety = (
+        "Know the weight and where it balances before it is lifted.",
+        "Keep fingers out of holes while they are lined up: use a drift.",
+    )
+
+    to: Position | None = declare.position(
+        "Other place", "On this part already: it is only joined, nothing comes in.", required=False
+    )
+    kind: str = declare.choice("Joined by", KINDS, default="pin")
+    part_end: End = declare.choice(
+        "End with the tenon", {"start": "its start", "end": "its end"}, default="start"
+    )
+    diameter: float | None = declare.length("Pin", "Diameter of the pin or bolt.", required=False)
+    moves: bool = declare.flag("Must stay free to move", default=False)
+    heat_of_hole: float | None = declare.number(
+        "Heat of the part with the hole",
+        "Where it is put on hot, to shrink tight.",
+        required=False,
+        least=20,
+        most=1200,
+        unit="°C",
+    )
+
+    # -- what goes through what ------------------------------------------------------------------
+
+    @property
+    def has_tenon(self) -> bool:
+        """Whether the other part has a tenon that goes into a hole of this one."""
+        return self.kind in ("tenon", "wedge")
+
+    @property
+    def has_pin(self) -> bool:
+        """Whether something goes through holes of both."""
+        return self.kind in ("pin", "bolt")
+
+    def tenon(self, piece: Piece) -> Pin:
+        """Return the tenon of the other part. Raises Unworkable where it has none."""
+        assert self.part is not None  # a tenon is asked for only of another part
+        pin = tenon_at_start(seen_from(other_part(piece, self.part), self.part_end).root)
+        if pin is None:
+            raise Unworkable(
+                stop(
+                    "join.no_tenon",
+                    "The {end} of {part} has no tenon: no shoulder stands out behind it.",
+                    hint="Make the tenon first, or choose the other end.",
+                    end=self.part_end,
+                    part=self.part,
+                    field="part_end",
+                    source="geometry",
+                )
+            )
+        return pin
+
+    def fitted(self, piece: Piece, point: Point) -> list[tuple[Section, Section, str]]:
+        """Return what goes through what there: (pin, hole, the parameter of the hole). Raises Unworkable."""
+        if self.has_tenon and self.part:
+            return [(self.tenon(piece).section, outline(self.hole(piece, point)), "where")]
+        if not self.has_pin:
+            return []
+        holes = [(outline(self.hole(piece, point)), "where")]
+        if self.part:
+            holes.append((outline(self.mate(piece, self.part, "part", self.part_hole)[1]), "part_hole"))
+        else:
+            holes.append((outline(self.hole(piece, self.other_point(piece))), "to"))
+        smallest = min((one for one, _ in holes), key=lambda one: min(one.width, one.thickness))
+        pin = smallest if self.diameter is None else Section.round(self.diameter)
+        return [(pin, one, field) for one, field in holes]
+
+    def other_point(self, piece: Piece) -> Point:
+        """Return the other place of this part. Raises Unworkable for several."""
+        assert self.to is not None
+        points = piece.points(self.to)
+        if len(points) + len(self.points(piece)) != 2:
+            raise Unworkable(
+                stop(
+                    "join.two_places",
+                    "One place is joined to one other in a step.",
+                    hint="Name one branch and one place for each.",
+                    field="to",
+                    source="geometry",
+                )
+            )
+        return points[0]
+
+    # -- checks ----------------------------------------------------------------------------------
+
+    def problems(self, piece: Piece) -> Iterator[Finding]:
+        if self.has_tenon and not self.part:
+            yield stop(
+                "join.tenon_of_what",
+                "A tenon belongs to another part: none is named.",
+                hint="Name the part, or join by a pin or a hook.",
+                field="part",
+                source="geometry",
+            )
+            return
+        if self.part:
+            names = numbered(piece, self.new_name, len(self.points(piece)))
+            yield from name_taken(piece, names, "name")
+        if self.has_tenon and self.part:
+            other = other_part(piece, self.part)
+            yield from end_taken(other, other.root.name, self.part_end, "part_end")
+        for point in self.points(piece):
+            for pin, found, field in self.fitted(piece, point):
+                yield from self._goes_in(pin, found, field)
+        if self.to is not None:
+            self.other_point(piece)
+
+    def _goes_in(self, pin: Section, found: Section, field: str) -> Iterator[Finding]:
+        room = clearance(found.scaled(1 + self._growth()), pin)
+        if room < -TOUCH:
+            hot = say(" at {heat:temperature}", heat=self.heat_of_hole) if self.heat_of_hole else say("")
+            yield stop(
+                "join.hole_too_small",
+                "{pin:section} does not go into a hole of {hole:section}{hot}.",
+                hint="Make the hole {by:size} larger, or what goes in thinner.",
+                pin=pin,
+                hole=found,
+                hot=hot,
+                by=-room,
+                field=field,
+                source="geometry; expansion after EN 1993-1-2",
+            )
+
+    def _growth(self) -> float:
+        return elongation(self.heat_of_hole) if self.heat_of_hole else 0.0
+
+    def cautions(self, before: Piece, after: Piece) -> Iterator[Finding]:
+        fits = self.fitted(before, self.points(before)[0])
+        rooms = [clearance(found, pin) for pin, found, _ in fits]
+        if self.moves:
+            yield from self._free(rooms)
+        elif self.heat_of_hole and rooms:
+            yield from self._shrinks(fits[0], rooms[0])
+        if self.to is not None:
+            yield from self._apart(before)
+        if self.kind == "wedge":
+            yield from self._wedge(before)
+        yield from self._holding()
+        if after.mass > _HEAVY:
+            yield note(
+                "join.heavy",
+                "The whole weighs {mass:mass} now.",
+                hint="Two people lift it.",
+                mass=after.mass,
+                source="20 kg: common practice",
+            )
+
+    def _free(self, rooms: list[float]) -> Iterator[Finding]:
+        yield note(
+            "join.stays_free",
+            "{what} must stay free to move: keep scale, wax and paint out of the joint.",
+            what=self.new_name or "The joint",
+            field="moves",
+            source="common practice, no source",
+        )
+        room = min(rooms, default=_LEAST)
+        if not _LEAST - TOUCH <= room <= _MOST + TOUCH:
+            yield caution(
+                "join.play",
+                "There is {room:size} of play; a hinge pin turns well in {least:size} to {most:size}.",
+                hint="Drift the hole, or fit another pin.",
+                room=max(room, 0.0),
+                least=_LEAST,
+                most=_MOST,
+                field="where",
+                source="pins of 8 to 20 mm, from memory",
+            )
+
+    def _shrinks(self, fit: tuple[Section, Section, str], room: float) -> Iterator[Finding]:
+        _, found, _ = fit
+        shrink = found.width * self._growth()
+        if room >= 0:
+            yield caution(
+                "join.does_not_grip",
+                "The hole shrinks {shrink:size} as it cools and is still {room:size} wider than the pin.",
+                hint="Make the hole smaller than the pin by about half of what it shrinks.",
+                shrink=shrink,
+                room=room,
+                field="heat_of_hole",
+                source="expansion after EN 1993-1-2",
+            )
+        else:
+            yield note(
+                "join.shrinks_tight",
+                "Cooling from {heat:temperature} the hole shrinks {shrink:size}; {tight:size} of that grips.",
+                heat=self.heat_of_hole,
+                shrink=shrink,
+                tight=-room,
+                source="expansion after EN 1993-1-2",
+            )
+
+    def _apart(self, before: Piece) -> Iterator[Finding]:
+        first, second = self.points(before)[0], self.other_point(before)
+        posed = pose(before).by_name
+        gap = dist(
+            posed[first.branch].axes_at(first.at).origin, posed[second.branch].axes_at(second.at).origin
+        )
+        reach = sum(_half(before.branch(one.branch), one.at) for one in (first, second))
+        if gap > reach + _APART:
+            yield caution(
+                "join.places_apart",
+                "As drawn the two places lie {gap:length} apart.",
+                hint="Bend or set the parts until they meet.",
+                gap=gap,
+                field="to",
+                source="geometry",
+            )
+
+    def _wedge(self, before: Piece) -> Iterator[Finding]:
+        point = self.points(before)[0]
+        out = self.tenon(before).length - depth(before.branch(point.branch), self.hole(before, point))
+        if out <= 0:
+            yield caution(
+                "join.no_room_for_the_wedge",
+                "The tenon does not come out of its hole: a wedge finds nothing to draw on.",
+                hint="Make the tenon longer.",
+                field="part",
+                source="geometry",
+            )
+
+    def _holding(self) -> Iterator[Finding]:
+        if self.kind == "tenon":
+            yield note(
+                "join.not_held",
+                "A tenon that is not headed, wedged or pinned comes out again.",
+                hint="Rivet or wedge it if it is to stay.",
+                field="kind",
+                source="geometry",
+            )
+
+    # -- work ------------------------------------------------------------------------------------
+
+    def transform(self, piece: Piece) -> Piece:
+        points = self.points(piece)
+        room = [
+            min((clearance(one, pin) for pin, one, _ in self.fitted(piece, point)), default=None)
+            for point in points
+        ]
+        names: tuple[str, ...] = ()
+        if self.part:
+            piece, names = self._put_on(piece, points)
+            ends = [Point(name, piece.branch(name).attached.by) for name in names]  # type: ignore[union-attr]
+        else:
+            ends = [self.other_point(piece)]
+        joints = tuple(
+            Joint(self.kind, (here, there), f"{there.branch} {self.kind}", self.part or "", self.moves, play)  # type: ignore[arg-type]
+            for here, there, play in zip(points, ends, room, strict=True)
+        )
+        worked = tuple(self.seat(piece, one) for one in points)
+        return replace(piece, joints=(*piece.joints, *joints), worked=worked)
+
+    def _put_on(self, piece: Piece, points: tuple[Point, ...]) -> tuple[Piece, tuple[str, ...]]:
+        assert self.part is not None
+        if self.has_tenon:
+            other = seen_from(other_part(piece, self.part), self.part_end)
+            shoulder = self.tenon(piece).length
+            holds = [self.standing_off(self.hold(one, self.half(piece, one), shoulder)) for one in points]
+            return hung(piece, other, holds, self.new_name)
+        if self.has_pin:
+            mate = self.mate(piece, self.part, "part", self.part_hole)
+            return self.laid_on(piece, self.part, self.new_name, points, mate, 0.0)
+        other = other_part(piece, self.part)
+        at = place_on(other, self.part_hole, "part_hole")
+        off = _half(other.root, at)
+        holds = [self.lying_on(self.hold(one, self.half(piece, one) + off, at)) for one in points]
+        return hung(piece, other, holds, self.new_name)
+
+    # -- words and drawing -----------------------------------------------------------------------
+
+    def instruction(self, before: Piece, after: Piece) -> Sentence:
+        by = {
+            "pin": "with a pin",
+            "bolt": "with a bolt",
+            "tenon": "by its tenon",
+            "wedge": "by its tenon, and drive the wedge",
+            "hook": "by hooking or linking it",
+        }[self.kind]
+        hot = say("")
+        if self.heat_of_hole:
+            hot = say(", the part with the hole at {heat:temperature}", heat=self.heat_of_hole)
+        free = " and see that it moves freely" if self.moves else ""
+        if self.to is not None:
+            return say(
+                f"Join {{here}} to {{there}} {by}{{hot}}{free}.",
+                here=points_words(before, self.where),
+                there=point_words(before, self.to),
+                hot=hot,
+            )
+        return say(
+            f"Put {{part}} on at {{places}}, {{side}}, {by}{{hot}}{free}.",
+            part=self.part,
+            places=points_words(before, self.where),
+            side=SIDES[self.side],
+            hot=hot,
+        )
+
+    def check(self, before: Piece, after: Piece) -> Sentence:
+        if self.moves:
+            return say("it moves freely all the way and does not rattle")
+        return say("it sits down all round; the whole weighs {mass:mass}", mass=after.mass)
+
+    def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
+        for span in after.worked:
+            sketch.highlight(span)
+            sketch.point(Point(span.branch, (span.low + span.high) / 2), FIXINGS[self.kind])
+
+    examples = (
+        Example(
+            "A strap pinned on through holes of 10.5, free to swing",
+            before=bar(
+                Section.flat(40, 10), 200, bench={"strap": drilled("strap", Section.flat(40, 10), 120, 10.5)}
+            ).featured("bar", hole("H", 150, 10.5)),
+            params={
+                "where": [{"on": "bar", "datum": "end", "offset": 50}],
+                "part": "strap",
+                "kind": "pin",
+                "diameter": 10,
+                "side": "up",
+                "turned": 90,
+                "moves": True,
+            },
+            after=(Result(length=200), Result("strap", length=120)),
+            lost=0,
+            cautions=("join.stays_free",),
+            source="10.5 - 10 = 0.5 of play",
+        ),
+        Example(
+            "A spindle wedged in a rail: by its shoulder it stands on it",
+            before=bar(
+                Section.flat(40, 10),
+                600,
+                marks={"A": 150, "B": 300},
+                bench={"spindle": tenoned("spindle", Section.square(16), 500, Section.square(10), 18)},
+            )
+            .featured("bar", hole("A", 150, 15))
+            .featured("bar", hole("B", 300, 15)),
+            params={
+                "where": [
+                    {"on": "bar", "datum": "mark", "mark": "A"},
+                    {"on": "bar", "datum": "mark", "mark": "B"},
+                ],
+                "part": "spindle",
+                "kind": "wedge",
+                "side": "up",
+            },
+            after=(Result("spindle 1", length=518), Result("spindle 2", length=518)),
+            says=("Put spindle on at marks A and B of the bar",),
+            source="□10 is 14.1 across its corners, in a hole of 15",
+        ),
+        Example(
+            "A hole of 15.9 put on hot over a tenon of 16 shrinks tight",
+            before=bar(
+                Section.flat(40, 10),
+                200,
+                bench={"post": tenoned("post", Section.round(20), 200, Section.round(16), 12)},
+            ).featured("bar", hole("H", 100, 15.9)),
+            params={
+                "where": [{"on": "bar", "datum": "centre"}],
+                "part": "post",
+                "kind": "tenon",
+                "heat_of_hole": 850,
+            },
+            after=(Result("post", length=212),),
+            cautions=("join.shrinks_tight", "join.not_held"),
+            source="15.9 × 1.011 = 16.07 at 850 °C after EN 1993-1-2",
+        ),
+        Example(
+            "The last corner of a frame closes it: a joint, nothing comes in",
+            before=bar(Section.flat(30, 5), 400)
+            .featured("bar", hole("A", 10, 6.5))
+            .featured("bar", hole("B", 390, 6.5)),
+            first=tuple(
+                (
+                    "bend",
+                    {
+                        "where": {"on": "bar", "datum": "start", "offset": 50 + 100 * side},
+                        "angle": 90,
+                        "inside_radius": 8,
+                    },
+                )
+                for side in range(4)
+            ),
+            params={
+                "where": [{"on": "bar", "datum": "start", "offset": 10}],
+                "to": {"on": "bar", "datum": "end", "offset": 10},
+                "kind": "bolt",
+                "diameter": 6,
+            },
+            after=(Result(length=400),),
+            cautions=("join.places_apart",),
+            source="bent to a square the ends meet; the holes are 20 apart",
+        ),
+        Example(
+            "Too little play for a hinge is cautioned",
+            before=bar(
+                Section.flat(40, 10), 200, bench={"strap": drilled("strap", Section.flat(40, 10), 120, 10.1)}
+            ).featured("bar", hole("H", 150, 10.1)),
+            params={
+                "where": [{"on": "bar", "datum": "end", "offset": 50}],
+                "part": "strap",
+                "diameter": 10,
+                "moves": True,
+            },
+            after=(Result("strap", length=120),),
+            cautions=("join.play",),
+        ),
+        Example(
+            "A pin thicker than one of the holes is refused",
+            before=bar(
+                Section.flat(40, 10), 200, bench={"strap": drilled("strap", Section.flat(40, 10), 120, 9.5)}
+            ).featured("bar", hole("H", 150, 10.5)),
+            params={
+                "where": [{"on": "bar", "datum": "end", "offset": 50}],
+                "part": "strap",
+                "diameter": 10,
+            },
+            refused=("join.hole_too_small",),
+        ),
+        Example(
+            "A part without a hole cannot be pinned",
+            before=bar(
+                Section.flat(40, 10), 200, bench={"strap": bar(Section.flat(40, 10), 120, name="strap")}
+            ).featured("bar", hole("H", 150, 10.5)),
+            params={"where": [{"on": "bar", "datum": "end", "offset": 50}], "part": "strap", "diameter": 10},
+            refused=("join.no_mate",),
+        ),
+    )
+
+
+def _half(branch: Branch, at: float) -> float:
+    """Return half the thickness of a bar at a place [mm]."""
+    return branch.section_at(at).thickness / 2
