@@ -24,7 +24,7 @@ class NoHold(Rule):
         "is. A bar longer than 400 mm is its own handle."
     )
     source = "60 mm from memory; 400 mm is common practice, no source"
-    takes_over = ("holding.short_grip",)
+    takes_over = ("holding.short_grip", "cut_off.hard_to_hold")
 
     def look(self, replayed: Replay) -> Iterator[Flag]:
         for part in replayed.parts:
