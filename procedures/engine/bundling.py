@@ -170,7 +170,7 @@ class Bundling(Operation):
         for point in self.points(piece):
             if any(one.branch == point.branch for one in self.held(piece, point)):
                 yield stop(
-                    f"{self.id}.with_itself",
+                    f"{self.id}.own_branch",
                     "{branch} is held together with itself.",
                     hint="Name the other branches only.",
                     branch=point.branch,

@@ -360,6 +360,6 @@ class Collar(Bundling):
                 "others": ["bar"],
                 "section": {"shape": "flat", "width": 20, "thickness": 4},
             },
-            refused=("collar.with_itself",),
+            refused=("collar.own_branch",),
         ),
     )
