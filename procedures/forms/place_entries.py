@@ -11,7 +11,8 @@ from django.forms.boundfield import BoundField
 from procedures.engine.params import LIST_LIMIT, Param
 from procedures.engine.place_params import PlaceParam
 
-from .entries import Entry, Offer, OpenChoiceField, with_unknown, words_of
+from .entries import Entry, Offer, words_of
+from .kinds import OpenChoiceField, with_unknown
 from .typed import length_field, quiet
 
 RANGE_DATUMS = {

@@ -13,8 +13,8 @@ from procedures import actions, editing
 from procedures.access import MemberRequest, procedure_editor
 from procedures.actions import EditConflict, Refused
 from procedures.editing import NoSuchPlace
-from procedures.engine.catalogue import catalogue, find
-from procedures.engine.operation import FAMILIES, Operation
+from procedures.engine.catalogue import by_family, find, nearest, search
+from procedures.engine.operation import FAMILIES
 from procedures.forms import Offer, StepForm, with_row_added, with_row_removed
 from procedures.models import Edit, Procedure
 
@@ -50,26 +50,27 @@ def edit(request: MemberRequest, procedure: Procedure) -> HttpResponse:
 
 
 def picker_of(bench: Bench, after: str, query: str) -> dict[str, Any]:
-    """Return the operations to choose from, by family; a query finds them by any trade word."""
-    words = query.casefold().split()
-    families = []
-    for key, title in FAMILIES.items():
-        found = [one for one in catalogue().values() if one.family == key and is_called(one, title, words)]
-        if found:
-            # Not the classes themselves: a template would call them.
-            shown = [
-                {name: getattr(one, name) for name in ("id", "title", "help", "synonyms")} for one in found
-            ]
-            families.append({"title": title, "operations": shown})
+    """Return the operations to choose from: by family, or those a query finds, the likeliest first."""
+    kinds = search(query)
+    groups = {"Found": kinds} if query.strip() else {FAMILIES[key]: them for key, them in by_family().items()}
+    # Not the classes themselves: a template would call them.
+    families = [
+        {"title": title, "operations": [{name: getattr(one, name) for name in SHOWN} for one in found]}
+        for title, found in groups.items()
+        if found
+    ]
     step = bench.part.step(after)
     where = f"After step {step.number}, {step.title}." if step else f"As the first step of {bench.part.name}."
-    return {"after": step.key if step else "", "where": where, "query": query, "families": families}
+    return {
+        "after": step.key if step else "",
+        "where": where,
+        "query": query,
+        "families": families,
+        "near": () if kinds else nearest(query),
+    }
 
 
-def is_called(operation: type[Operation], family: str, words: list[str]) -> bool:
-    """Whether every word begins a word of what an operation goes by."""
-    text = " ".join((operation.title, *operation.synonyms, family, operation.help)).casefold()
-    return all(re.search(rf"(?<!\w){re.escape(word)}", text) for word in words)
+SHOWN = ("id", "title", "help", "synonyms")
 
 
 @procedure_editor

@@ -3,52 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from django.http import QueryDict
-from django.urls import reverse
 from django.utils.safestring import SafeString
 
-from calculators.wording import UnitSystem
 from procedures import editing, queries
 from procedures.access import MemberRequest
 from procedures.editing import Stored
 from procedures.engine.catalogue import find
 from procedures.engine.document import Document
-from procedures.engine.finding import Finding, Level
 from procedures.engine.piece import Piece
 from procedures.engine.replay import Frame, PartReplay, Replay
 from procedures.forms import Offer, PartForm, PhotoForm, StepForm
 from procedures.models import Procedure
 from procedures.presenting import ShownPart, ShownProcedure, ShownStep
 
+from .bench_addresses import Addresses
+from .bench_findings import BenchFinding, bench_finding, stop_link
 from .kept import Shown, shown
-from .rows import Row, bench_address, rendered, rows_of
+from .rows import Row, rendered, rows_of
 from .shown_photos import photo_finder
 
 if TYPE_CHECKING:
     from procedures.drawing import PartDrawing
 
 
-@dataclass(frozen=True)
-class BenchFinding:
-    """A finding as the bench shows it: at its field, with what mends it or lets it stand."""
-
-    level: str
-    text: str
-    hint: str
-    source: str
-    code: str
-    field: str
-    href: str
-    mend: str  # what the button says, "" for none
-    silenced: str  # why it is let stand
-    can_stand: bool
-
-
-class Bench:
+class Bench(Addresses):
     """The author's page for one draft, with one part open and one of its steps, or its bar, at the bench.
 
     Everything is reckoned when it is first asked for; DocumentError is raised then, where the draft no
@@ -78,7 +60,7 @@ class Bench:
     @cached_property
     def kept(self) -> Shown:
         """What is remembered of this version of the draft, reckoned now if nothing is."""
-        return shown(self.procedure, self.earlier)
+        return shown(self.procedure)
 
     @property
     def replayed(self) -> Replay:
@@ -107,7 +89,8 @@ class Bench:
         """The steps of the open part, as the list shows them."""
         known = self.kept.rows.get(self._list)
         if known is None:
-            earlier = self.earlier.list_of(self.part_key, self.units) if self.earlier else None
+            basis = self.kept.basis
+            earlier = basis.list_of(self.part_key, self.units) if basis else None
             known = self.kept.rows[self._list] = rows_of(self.part, self.procedure, earlier)
         return known
 
@@ -119,6 +102,11 @@ class Bench:
     def rendered_rows(self) -> list[SafeString]:
         """The same as HTML."""
         return [rendered(row, current=row.key == self.step_key) for row in self.rows]
+
+    @property
+    def rows_with_pictures(self) -> list[SafeString]:
+        """The same for a whole page, with pictures for browsers without script."""
+        return [rendered(row, current=row.key == self.step_key, whole=True) for row in self.rows]
 
     @property
     def rows_changed(self) -> list[SafeString] | None:
@@ -226,29 +214,13 @@ class Bench:
     def _findings(self, form: StepForm) -> Iterator[BenchFinding]:
         """Yield what the checks say of the step at the bench."""
         for one in self.step.frame.findings if self.step else ():
-            yield self._finding(one, form)
+            yield bench_finding(one, form, self.step_key, self.units)
 
     @property
     def general_findings(self) -> list[BenchFinding]:
         """Stops, wherever they belong, and what belongs to no field that is seen."""
         fields = {entry.name for entry in self.form.shown_entries}
         return [one for one in self._findings(self.form) if one.level == "stop" or one.field not in fields]
-
-    def _finding(self, finding: Finding, form: StepForm) -> BenchFinding:
-        entry = form.entry(finding.field) if finding.field else None
-        mend = finding.mending(self.step_key)
-        return BenchFinding(
-            level=str(finding.level),
-            text=finding.message.text(self.units),
-            hint=finding.hint.text(self.units) if finding.hint else "",
-            source=finding.source,
-            code=finding.code,
-            field=finding.field,
-            href=f"#{entry.line.id_for_label}" if entry else "",
-            mend=mend.label.text(self.units) if mend else "",
-            silenced=finding.silenced,
-            can_stand=finding.level == Level.CAUTION,
-        )
 
     @property
     def idle_silences(self) -> list[tuple[str, str]]:
@@ -294,92 +266,7 @@ class Bench:
             return ""
         return "The piece before this step: the step itself does not come about yet."
 
-    # -- addresses and neighbours ----------------------------------------------------------------
-
-    @property
-    def tabs(self) -> list[dict[str, Any]]:
-        """The parts as links."""
-        return [
-            {"text": one.name, "href": self.address(one.key), "current": one.key == self.part_key}
-            for one in self.document.parts
-        ]
-
-    @property
-    def before(self) -> str:
-        """The address of the step before, or of the bar; "" before the bar."""
-        if self.step is None:
-            return ""
-        at = self.step.number - 2
-        return self.address(self.part_key, self.part.steps[at].key) if at >= 0 else self.bar_bench_address
-
-    @property
-    def following(self) -> str:
-        """The address of the step after, or ""."""
-        at = self.step.number if self.step else 0
-        return self.address(self.part_key, self.part.steps[at].key) if at < len(self.part.steps) else ""
-
-    def address(self, part: str, step: str = "") -> str:
-        """Return the address of the page with this part and step at the bench."""
-        return bench_address(self.procedure.slug, part, step)
-
-    @property
-    def piece_address(self) -> str:
-        """The address of the large drawing alone."""
-        address = reverse("procedures:piece", args=[self.procedure.slug, self.part_key])
-        return f"{address}?step={self.step.key}" if self.step else address
-
-    @property
-    def small_address(self) -> str:
-        """The address of the small drawing of the step at the bench, for a telephone; "" for none."""
-        if self.step is None or self.step.status != "done":
-            return ""
-        at = [self.procedure.slug, self.part_key, self.step.key]
-        return f"{reverse('procedures:drawing', args=at)}?v={self.rows[self.step.number - 1].drawing}"
-
-    @property
-    def bar_address(self) -> str:
-        """The address of the list of the open part; where there is room, its bar is at the bench."""
-        return self.address(self.part_key)
-
-    @property
-    def bar_bench_address(self) -> str:
-        """The address of the page with the bar of the open part at the bench, on a telephone too."""
-        return f"{self.bar_address}&at=bar"
-
-    @property
-    def insert_address(self) -> str:
-        """The address for choosing a step to put in after the one at the bench, or first."""
-        return f"{self.bar_address}&after={self.step.key if self.step else ''}"
-
-    @property
-    def add_address(self) -> str:
-        """The address for choosing a step to put at the end."""
-        return f"{self.bar_address}&after={self.part.steps[-1].key if self.part.steps else ''}"
-
-    @property
-    def at_bar(self) -> bool:
-        """Whether the bar was asked for by itself, and not only as what stands beside the list."""
-        return self.step is None and self.request.GET.get("at") == "bar"
-
-    @property
-    def here(self) -> str:
-        """The address of the page as it is."""
-        if self.at_bar:
-            return self.bar_bench_address
-        return self.address(self.part_key, self.step_key if self.step else "")
-
     @cached_property
     def history(self) -> queries.History:
         """What can be undone and done again."""
         return queries.history(self.procedure)
-
-
-def stop_link(procedure: Procedure, frame: Frame, finding: Finding, units: UnitSystem) -> dict[str, Any]:
-    """Return a stop as a link to its step."""
-    return {
-        "href": bench_address(procedure.slug, frame.part.key, frame.key),
-        "part": frame.part.name,
-        "number": frame.number,
-        "title": frame.title,
-        "text": finding.text(units),
-    }

@@ -25,9 +25,13 @@ MOST = 64  # drafts; a long one takes a few MB
 
 @dataclass
 class Shown:
-    """What was shown of one version of a draft: its replay, and the rows and pens by part and units."""
+    """What was shown of one version of a draft: its replay, and the rows and pens by part and units.
+
+    `basis` is what was shown of another version; what both have in common was taken from there.
+    """
 
     replayed: Replay
+    basis: Shown | None = None
     rows: dict[tuple[str, str], tuple[Row, ...]] = field(default_factory=dict)
     pens: dict[tuple[str, str], PartDrawing] = field(default_factory=dict)
 
@@ -35,6 +39,12 @@ class Shown:
         """Return the rows of a part with the frames they tell of, or None where they were not shown."""
         rows, replayed = self.rows.get((part, units.id)), self.replayed.part(part)
         return list(zip(replayed.frames, rows, strict=True)) if rows and replayed else None
+
+    def superseded(self) -> Shown:
+        """Return this as the basis of another version, without what that has no use for."""
+        self.basis = None
+        self.pens.clear()
+        return self
 
     def pen(self, part: str, units: UnitSystem) -> PartDrawing:
         """Return what draws the small drawings of a part, all of them at one scale."""
@@ -48,27 +58,38 @@ class Shown:
 
 
 _shown: OrderedDict[tuple[object, ...], Shown] = OrderedDict()
+_newest: OrderedDict[int, Shown] = OrderedDict()  # by procedure
 _lock = Lock()
 
 
 def recalled(procedure: Procedure) -> Shown | None:
-    """Return what was shown of this version of the draft, or None."""
+    """Return what was shown of exactly this version of the draft, or None."""
     return _shown.get(_version(procedure))
 
 
-def shown(procedure: Procedure, earlier: Shown | None = None) -> Shown:
-    """Return what there is to show of a draft; `earlier` is what was shown before a change of it.
+def shown(procedure: Procedure) -> Shown:
+    """Return what there is to show of a draft, with the help of what was shown of it last.
 
     Raises DocumentError.
     """
     found = recalled(procedure)
     if found is None:
-        found = Shown(replay(procedure.read(), earlier=earlier.replayed if earlier else None))
+        basis = _newest.get(procedure.pk)
+        replayed = replay(procedure.read(), earlier=basis.replayed if basis else None)
+        found = Shown(replayed, basis.superseded() if basis else None)
         with _lock:
-            _shown[_version(procedure)] = found
-            while len(_shown) > MOST:
-                _shown.popitem(last=False)
+            _shown[_version(procedure)] = _newest[procedure.pk] = found
+            for kept in (_shown, _newest):
+                while len(kept) > MOST:
+                    kept.popitem(last=False)
     return found
+
+
+def forget() -> None:
+    """Forget all that was shown, as a process that has just started."""
+    with _lock:
+        _shown.clear()
+        _newest.clear()
 
 
 def _version(procedure: Procedure) -> tuple[object, ...]:

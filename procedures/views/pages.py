@@ -20,7 +20,8 @@ from procedures.limits import limited
 from procedures.models import Procedure
 
 from .answers import choice, readable_draft, versions, who
-from .bench import Bench, stop_link
+from .bench import Bench
+from .bench_findings import stop_link
 from .rows import bench_address
 
 

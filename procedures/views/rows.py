@@ -106,9 +106,10 @@ def _row(step: ShownStep, slug: str, digest: str) -> Row:
 
 
 @lru_cache(maxsize=4096)
-def rendered(row: Row, *, current: bool = False, oob: bool = False) -> SafeString:
+def rendered(row: Row, *, current: bool = False, oob: bool = False, whole: bool = False) -> SafeString:
     """Return the row as HTML; most rows of a long list are the same from one edit to the next."""
-    html = get_template("procedures/author/_row.html").render({"row": row, "current": current, "oob": oob})
+    context = {"row": row, "current": current, "oob": oob, "whole": whole}
+    html = get_template("procedures/author/_row.html").render(context)
     return mark_safe(html)  # noqa: S308  a template made it
 
 

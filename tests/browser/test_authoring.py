@@ -141,6 +141,7 @@ def test_peg_is_authored_on_a_telephone(pocket: Page):
     typed(pocket, "Section at the thin end", "ø4")
     saved(pocket)
     expect(pocket.locator("#bench-numbers")).to_contain_text("ø4")
+    pocket.locator(".author__small").scroll_into_view_if_needed()
     expect(pocket.locator(".author__small svg")).to_be_visible()
     pocket.get_by_role("link", name="All steps").tap()
     expect(pocket.locator("#line-s1")).to_be_visible()

@@ -12,7 +12,7 @@ from procedures.engine import params, place_params
 from procedures.engine.catalogue import catalogue
 from procedures.engine.params import Param
 from procedures.forms import Offer, StepForm, with_row_added, with_row_removed
-from procedures.forms.entries import FIELDS
+from procedures.forms.kinds import FIELDS
 from procedures.forms.step import ENTRIES
 from procedures.forms.typed import angles_field, length_field, names_field, number_field, section_field
 
