@@ -14,6 +14,7 @@ from procedures.engine.branch import Feature
 from procedures.engine.checks import plain_bar
 from procedures.engine.feature import Side
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
+from procedures.engine.holes import free_names
 from procedures.engine.operation import Example, Operation, Result, declare
 from procedures.engine.piece import Piece, bar
 from procedures.engine.place import Place, Span
@@ -114,9 +115,10 @@ class Dish(Operation):
             others = tuple(
                 one for one in branch.features if one.kind != "dish" or not span.low < one.at < span.high
             )
+            branch = replace(branch, features=others)
             made = Feature(
                 "dish",
-                self.name,
+                free_names(branch, self.name, 1)[0],
                 (span.low + span.high) / 2,
                 "round",
                 rim,
@@ -124,7 +126,7 @@ class Dish(Operation):
                 depth=self.depth,
                 side=self.hollow,
             )
-            piece = piece.with_branch(replace(branch, features=(*others, made)))
+            piece = piece.with_branch(branch).featured(branch.name, made)
         return piece
 
     # -- what is said ----------------------------------------------------------------------------

@@ -212,7 +212,9 @@ class WeldJump(Operation):
         shorter = end_taken_off(branch, self.end, driven.length)
         at = shorter.length if self.end == "end" else 0.0
         shift = 0.0 if self.end == "end" else -driven.length
-        piece = piece.with_branch(shorter).carrying(branch.name, lambda place: place + shift)
+        piece = piece.with_branch(shorter).carrying(
+            branch.name, lambda place: min(max(place + shift, 0.0), shorter.length)
+        )
         piece = piece.featured(branch.name, self._fillet(shorter, at, area * driven.length))
         piece, names = self._with_sides(piece)
         places = (Point(branch.name, at), *(Point(name, 0.0) for name in names))
