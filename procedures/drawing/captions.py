@@ -44,8 +44,13 @@ def hole_words(feature: Feature, units: UnitSystem) -> str:
     if not feature.is_hole:
         kind = NOT_HOLES[feature.kind]
         kind = "" if kind.split()[-1] in feature.name else kind
-        deep = f"{bare(feature.depth, units)} deep" if feature.depth else ""
+        deep = f"{bare(feature.depth, units)} {depth_word(feature)}" if feature.depth else ""
         return " ".join(one for one in (kind, deep) if one)
     if feature.shape == "round":
         return section_words(Section.round(feature.width), units)
     return section_words(Section.flat(feature.length, feature.width), units)
+
+
+def depth_word(feature: Feature) -> str:
+    """Return how the depth of a feature is said: what is pressed in is deep, what stands on the bar high."""
+    return "deep" if feature.kind in ("groove", "dish") else "high"

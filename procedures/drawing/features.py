@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from procedures.engine.axes import Axes
 from procedures.engine.branch import Feature
 
-from .holes import draw_hole, hole_outline
+from .holes import corners, draw_hole, hole_outline
 from .notes import HoleNote
+from .room import around
 from .views import Line
 
 if TYPE_CHECKING:
     from .panel import Panel
 
+_CORNERS = 16  # of a dome
 _SEEN = 0.7  # cosine: a face is seen when it is turned at least so far to the reader
 
 
@@ -68,7 +71,13 @@ def _outlined(panel: Panel, note: HoleNote, axes: Axes) -> None:
     one = note.feature
     if _faces(one, axes, panel) < _SEEN or one.width <= 0:
         return
-    outline = [_place(axes, one, along, across) for along, across in hole_outline(one)]
+    branch = panel.pose.by_name[note.branch].branch
+    inside = replace(  # a dish may be as large as its disc: its rim stays on the metal
+        one,
+        length=min(one.length, 2 * one.at, 2 * (branch.length - one.at)),
+        width=min(one.width, branch.section_at(one.at).width),
+    )
+    outline = [_place(axes, one, x, y) for x, y in hole_outline(inside, corners(panel, one))]
     panel.canvas.line(_kind(note), [panel.spot(spot) for spot in outline], closed=True)
 
 
@@ -105,7 +114,7 @@ def _band(panel: Panel, note: HoleNote, axes: Axes) -> None:
     proud = one.depth or 0.12 * (high - low)
     x, y = panel.view.flat(axes.origin)
     ahead = (up[1], -up[0])
-    corners = [
+    band = [
         (x + ahead[0] * along + up[0] * off, y + ahead[1] * along + up[1] * off)
         for along, off in (
             (-one.length / 2, low - proud),
@@ -114,12 +123,43 @@ def _band(panel: Panel, note: HoleNote, axes: Axes) -> None:
             (-one.length / 2, high + proud),
         )
     ]
-    for part in panel.plot.lines([*corners, corners[0]]):
+    _solid(panel, note, band)
+
+
+def _head(panel: Panel, note: HoleNote, axes: Axes) -> None:
+    """Draw a head set on the end of a branch: a dome beyond it, or a circle where the end is looked at."""
+    one = note.feature
+    at_start = one.at <= panel.pose.by_name[note.branch].branch.length / 2
+    high, half = one.depth, one.width / 2
+    if high <= 0 or half <= 0:
+        return
+    turns = [math.pi * step / _CORNERS for step in range(_CORNERS + 1)]
+    if abs(axes.ahead[panel.view.toward]) > _SEEN:
+        spots = [axes.point(0.0, half * math.cos(2 * turn), half * math.sin(2 * turn)) for turn in turns[:-1]]
+        panel.canvas.line(_kind(note), [panel.spot(spot) for spot in spots], closed=True)
+        return
+    up = _up(axes, panel)
+    x, y = panel.view.flat(axes.origin)
+    ahead = (up[1] * (-1 if at_start else 1), -up[0] * (-1 if at_start else 1))
+    dome = [
+        (
+            x + ahead[0] * high * math.sin(turn) + up[0] * half * math.cos(turn),
+            y + ahead[1] * high * math.sin(turn) + up[1] * half * math.cos(turn),
+        )
+        for turn in turns
+    ]
+    _solid(panel, note, dome)
+
+
+def _solid(panel: Panel, note: HoleNote, ring: Line) -> None:
+    """Draw the outline of metal that stands on the bar, and keep words clear of it."""
+    for part in panel.plot.lines([*ring, ring[0]]):
         panel.canvas.line("worked" if note.new else "outline", part)
+        panel.metal.add(around(part))
 
 
 def _nothing(panel: Panel, note: HoleNote, axes: Axes) -> None:
-    """Draw nothing: what a head or a fillet adds is too little to show, and is said in words."""
+    """Draw nothing: what a fillet adds is too little to show, and is said in words."""
 
 
 _BY_KIND: dict[str, Callable[[Panel, HoleNote, Axes], None]] = {
@@ -127,6 +167,6 @@ _BY_KIND: dict[str, Callable[[Panel, HoleNote, Axes], None]] = {
     "chamfer": _chamfer,
     "collar": _band,
     "wrap": _band,
-    "head": _nothing,
+    "head": _head,
     "fillet": _nothing,
 }

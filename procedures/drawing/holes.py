@@ -14,7 +14,7 @@ from .views import Line, is_clockwise
 if TYPE_CHECKING:
     from .panel import Panel
 
-_CORNERS = 24  # of a round hole, or of the two ends of a slot
+_LEAST, _MOST = 12, 120  # corners of a round hole, or of the two ends of a slot
 
 
 def draw_hole(panel: Panel, note: HoleNote) -> None:
@@ -41,7 +41,7 @@ def _place(
 def _from_the_face(panel: Panel, note: HoleNote, axes: Axes) -> None:
     one = note.feature
     kind = "worked" if note.new else "outline"
-    outline = [panel.spot(_place(axes, one, x, y)) for x, y in hole_outline(one)]
+    outline = [panel.spot(_place(axes, one, x, y)) for x, y in hole_outline(one, corners(panel, one))]
     if one.width > 0 and any(
         span.branch == note.branch and span.low <= one.at <= span.high for span in panel.worked
     ):
@@ -66,19 +66,27 @@ def _from_the_side(panel: Panel, one: Feature, axes: Axes, deep: float) -> None:
     panel.canvas.line("centre", [panel.spot(_place(axes, one, 0.0, 0.0, sign * over)) for sign in (-1, 1)])
 
 
-def hole_outline(one: Feature) -> Line:
-    """Return the outline of a hole about its middle [mm]: along the bar, across it."""
+def corners(panel: Panel, one: Feature) -> int:
+    """Return how many corners make a hole look round, an even number."""
+    radius = max(one.length, one.width) / 2 * panel.plot.scale
+    miss = min(panel.sheet.finest / radius, 1.0) if radius > 0 else 1.0
+    count = math.pi / math.acos(1 - miss)
+    return min(max(2 * math.ceil(count / 2), _LEAST), _MOST)
+
+
+def hole_outline(one: Feature, count: int) -> Line:
+    """Return the outline of a hole about its middle [mm], along the bar and across it, in so many corners."""
     long, wide = one.length / 2, one.width / 2
     if wide <= 0:
         return [(-long, 0.0), (long, 0.0)]
     if one.shape == "round":
-        turns = (2 * math.pi * step / _CORNERS for step in range(_CORNERS))
+        turns = (2 * math.pi * step / count for step in range(count))
         return [(long * math.cos(turn), wide * math.sin(turn)) for turn in turns]
     if one.shape == "slot":
         middle = long - wide
         return [
             (side * middle + wide * math.cos(turn), wide * math.sin(turn))
             for side, first in ((1, -0.5), (-1, 0.5))
-            for turn in (math.pi * (first + step / (_CORNERS // 2)) for step in range(_CORNERS // 2 + 1))
+            for turn in (math.pi * (first + step / (count // 2)) for step in range(count // 2 + 1))
         ]
     return [(-long, -wide), (long, -wide), (long, wide), (-long, wide)]

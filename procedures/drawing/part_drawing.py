@@ -7,9 +7,11 @@ from math import sqrt
 from statistics import median
 
 from calculators.glow import glow_hex
+from calculators.sections import Section
 from calculators.wording import METRIC, UnitSystem
 from procedures.engine.pose import CHORD, Pose
 from procedures.engine.replay import Frame, PartReplay
+from procedures.engine.segment import Segment
 
 from .annotate import Annotator
 from .canvas import Canvas
@@ -153,7 +155,7 @@ class PartDrawing:
     def _weighted(self, posed: Pose) -> Sheet:
         """Return the sheet with lines fine enough for bars that come out thin on it."""
         thin = [
-            max(min(one.width, one.thickness) for one in (posed_one.segment.start, posed_one.segment.end))
+            max(min(one.width, one.thickness) for one in _sections(posed_one.segment))
             for branch in posed.branches
             for posed_one in branch.segments
         ]
@@ -241,11 +243,15 @@ def _rise(one: Reach, view: View) -> float:
     return high - low
 
 
+def _sections(segment: Segment) -> tuple[Section, ...]:
+    return segment.start, segment.section_at(segment.length / 2), segment.end
+
+
 def _says_more(posed: Pose, view: View) -> bool:
     """Whether a view of a piece differs from the other one."""
     for branch in posed.branches:
         for one in branch.segments:
-            for section in (one.segment.start, one.segment.end):
+            for section in _sections(one.segment):
                 small, large = sorted((section.width, section.thickness))
                 if large > _EVEN * small + 0.01:
                     return True

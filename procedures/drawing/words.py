@@ -8,6 +8,7 @@ from calculators.wording import UnitSystem
 from procedures.engine.branch import Branch
 from procedures.engine.feature import NOT_HOLES, Feature
 
+from .captions import depth_word
 from .curve_notes import CurveNote
 from .lettering import name
 from .notes import Notes
@@ -98,7 +99,7 @@ def _feature_words(feature: Feature, units: UnitSystem) -> str:
     if feature.kind == "slit":
         return f"{said}, {units.length(feature.length)} long"
     if not feature.is_hole:
-        return f"{said}, {units.size(feature.depth)} deep" if feature.depth else said
+        return f"{said}, {units.size(feature.depth)} {depth_word(feature)}" if feature.depth else said
     if feature.shape == "round":
         return f"{said}, ø{units.size(feature.width)}"
     return f"{said}, {units.size_short(feature.length)} × {units.size(feature.width)}"
