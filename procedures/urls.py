@@ -14,6 +14,7 @@ from .views.author import (
 )
 from .views.drawings import drawing, piece
 from .views.following import follow, follow_start
+from .views.guide import operation, operations
 from .views.home import home, procedure_list
 from .views.mends import silence
 from .views.pages import delete, document, new, publish, settings, take_in, unpublish
@@ -33,6 +34,9 @@ urlpatterns = [
     path("p/<slug:slug>/follow/<slug:part>/<int:number>/", follow, name="follow"),
     path("p/<slug:slug>/card.pdf", card, name="card"),
     path("schema/procedure-1.json", document_schema, name="schema"),
+    # the operation guide
+    path("operations/", operations, name="operations"),
+    path("operations/<slug:operation>/", operation, name="operation"),
     # making, describing, publishing
     path("new/", new, name="new"),
     path("new/document/", take_in, name="take_in"),

@@ -26,6 +26,13 @@ def catalogue() -> dict[str, type[Operation]]:
     return {one.id: one for one in found}
 
 
+def by_family() -> dict[str, tuple[type[Operation], ...]]:
+    """Return all operations by the key of their family; families without any are left out."""
+    kinds = catalogue().values()
+    found = {key: tuple(one for one in kinds if one.family == key) for key in FAMILIES}
+    return {key: them for key, them in found.items() if them}
+
+
 def find(operation_id: str) -> type[Operation] | None:
     """Return the operation of this id, or None when there is none such."""
     return catalogue().get(operation_id)

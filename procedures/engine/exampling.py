@@ -1,13 +1,15 @@
-"""Running the examples of an operation: what the tests check and the help page shows are one thing."""
+"""Running the examples of operations: what the tests check and the guide shows are one thing."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterator
 
-from .document import Part, Step
+from .document import Document, Part, Step, read
+from .frames import Frame, PartReplay, Replay
 from .operation import Example, Operation
-from .replay import Frame, work
+from .replay import replay, work
+from .rule import Rule
+from .rulebook import judged, rulebook
 from .scale import ScaleHabit
 
 
@@ -26,15 +28,43 @@ def frames(kind: type[Operation], example: Example) -> tuple[Frame, ...]:
     scale = ScaleHabit(forging=example.scale, welding=example.weld_scale)
     done = []
     for number, (operation, params) in enumerate(example.first, start=1):
-        frame = work(part, _step(operation, params), piece, number=number)
+        frame = work(part, Step(f"first-{number}", operation, params), piece, number=number)
         if frame.status != "done":
             reasons = " ".join(one.text() for one in frame.findings)
             raise ValueError(f"{example.title}: its step {number}, {operation}, is refused. {reasons}")
         done.append(frame)
         piece = frame.after
-    step = _step(kind.id, example.params, heats=example.heats, welding_heats=example.welding_heats)
+    step = Step("example", kind.id, example.params, heats=example.heats, welding_heats=example.welding_heats)
     return *done, work(part, step, piece, number=len(done) + 1, scale=scale)
 
 
-def _step(operation: str, params: Mapping[str, Any], heats: int = 0, welding_heats: int = 0) -> Step:
-    return Step("example", operation, params, heats=heats, welding_heats=welding_heats)
+def rules_at(kind: type[Operation]) -> tuple[Rule, ...]:
+    """Return the rules about whole procedures that speak up at steps of an operation, as examples show.
+
+    Looked at are the examples of the rules that such a step is in, and its own, each as a whole procedure.
+    """
+    said = {
+        one.code
+        for replayed in (*_cases(kind), *_procedures(kind))
+        for part in replayed.parts
+        for frame in part.frames
+        if frame.step.kind is kind
+        for one in frame.findings
+    }
+    return tuple(rule for code, rule in rulebook().items() if code in said)
+
+
+def _cases(kind: type[Operation]) -> Iterator[Replay]:
+    for rule in rulebook().values():
+        for case in rule.examples:
+            document = read(case.document, draft=True)
+            if any(step.kind is kind for part in document.parts for step in part.steps):
+                yield replay(document)
+
+
+def _procedures(kind: type[Operation]) -> Iterator[Replay]:
+    for example in kind.examples:
+        done = frames(kind, example)
+        part = done[0].part
+        whole = Document(example.title, (part,))
+        yield judged(Replay(whole, False, "typical", (PartReplay(part, example.before, done),)))

@@ -76,6 +76,11 @@ class ShownStep:
         return self.frame.title
 
     @property
+    def about(self) -> str:
+        """The id of its operation, which the guide has a page of; "" where there is none such."""
+        return self.frame.step.kind.id if self.frame.step.kind else ""
+
+    @property
     def status(self) -> str:
         """done, stopped or not_reached."""
         return self.frame.status
