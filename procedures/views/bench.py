@@ -29,6 +29,8 @@ from .shown_photos import photo_finder
 if TYPE_CHECKING:
     from procedures.drawing import PartDrawing
 
+TALLEST = 360  # px of the metal in one view: the form under the drawing should be seen too
+
 
 class Bench(Addresses):
     """The author's page for one draft, with one part open and one of its steps, or its bar, at the bench.
@@ -255,7 +257,8 @@ class Bench(Addresses):
     def _pen(self, start: Piece, *frames: Frame) -> PartDrawing:
         from procedures.drawing import PartDrawing  # slow to import, and most requests draw nothing
 
-        return PartDrawing(PartReplay(self.part.part, start, frames), self.units, "screen")
+        alone = PartReplay(self.part.part, start, frames)
+        return PartDrawing(alone, self.units, "screen", tallest=TALLEST)
 
     @property
     def drawing_words(self) -> str:

@@ -22,20 +22,34 @@ export function start(root) {
   root.addEventListener("htmx:responseError", (event) => say(saved(), "Not saved", `: the site answered ${event.detail.xhr.status}. Nothing typed is lost; copy it before you load the page again.`));
   root.addEventListener("htmx:afterSettle", tidy);
   root.addEventListener("htmx:oobAfterSwap", tidy);
-  document.addEventListener("htmx:pushedIntoHistory", () => arrive(root));
-  root.addEventListener("htmx:afterSettle", () => showCurrent(root));
   tidy();
-  showCurrent(root);
+  followCurrent(root);
 }
 
-/** A long list scrolls to the step that is at the bench. */
+/** A long list scrolls to the step at the bench, and follows it while drawings come in above; but from when the
+ *  list is scrolled by hand it is left where it is, until another step is gone to. */
+function followCurrent(root) {
+  let isFollowed = true;
+  const show = () => isFollowed && showCurrent(root);
+  for (const name of ["wheel", "touchmove", "pointerdown", "keydown"]) {
+    root.querySelector(".author__steps").addEventListener(name, () => (isFollowed = false), { passive: true });
+  }
+  document.addEventListener("htmx:pushedIntoHistory", () => {
+    isFollowed = true;
+    arrive(root);
+  });
+  root.addEventListener("htmx:afterSettle", show);
+  show();
+}
+
 function showCurrent(root) {
   const row = root.querySelector(".row--current");
   const scroller = row?.closest(".author__steps");
   if (!scroller || scroller.scrollHeight <= scroller.clientHeight) return;
   const [list, box] = [scroller.getBoundingClientRect(), row.getBoundingClientRect()];
+  const foot = Math.min(list.bottom, window.innerHeight);
   if (box.top < list.top) scroller.scrollTop -= list.top - box.top;
-  else if (box.bottom > list.bottom) scroller.scrollTop += Math.min(box.bottom - list.bottom, box.top - list.top);
+  else if (box.bottom > foot) scroller.scrollTop += Math.min(box.bottom - foot, box.top - list.top);
 }
 
 /** Where the list and the step are not seen together, going to a step means going to its top. */
