@@ -77,7 +77,7 @@ def _run_words(one: SectionNote, units: UnitSystem) -> str:
     section = units.section(one.section)
     if one.high > one.low:
         return f"{section} for {units.length(one.high - one.low)}"
-    return f"tapering to {section}"
+    return f"tapering to {section}" if one.low > 0 else f"beginning at {section}"
 
 
 def _curve_words(curve: CurveNote, units: UnitSystem) -> str:
