@@ -140,6 +140,32 @@ SOURCES: dict[str, Source] = {
     "STIRLING": Source(
         "Stirling Co.", "A Book of Steam for Engineers", "quoted", year=1905, note="Heat colours."
     ),
+    "HARRIS": Source(
+        "F. E. Harris",
+        "Case depth, an attempt at a practical definition, Metal Progress 44, 265-272",
+        "quoted",
+        year=1943,
+        note="The formula as heat treaters quote it; the paper was not seen and its title is from memory.",
+    ),
+    "DOOLEY": Source(
+        "W. H. Dooley",
+        "Applied Science for Metal Workers",
+        "quoted",
+        year=1919,
+        note="Temper colours.",
+    ),
+    "TEMPER-CHART": Source(
+        "", "A steel stockholder's chart of temper colours", "quoted", note="In steps of 10 °C."
+    ),
+    "CURIE-POINT": Source(
+        "R. J. Beichner and R. A. Serway",
+        "Physics for Scientists and Engineers with Modern Physics",
+        "quoted",
+        "5th edition, page 963",
+        2000,
+        "Iron: 1043 K.",
+    ),
+    "AUTHOR": Source("", "As the author of the procedure gives it", "quoted"),
     "CIE-1931": Source(
         "CIE",
         "Standard colorimetric observer, 2 degrees",

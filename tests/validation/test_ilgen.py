@@ -13,6 +13,7 @@ from calculators.formulas.bend_arc import arc_length
 from calculators.formulas.collar_length import HALF_ROUND, CollarLength
 from calculators.formulas.head_stock import rough_across_flats, rough_height
 from calculators.formulas.ring_blank import blank_length, inside_diameter
+from calculators.formulas.temper_colour import temper_name
 from calculators.formulas.twist_strain import corner_radius
 from calculators.sections import Section
 from procedures.engine.piece import bar
@@ -136,3 +137,32 @@ def test_bow_of_a_staple():
     """Article 68: 1/4 in round, 3/4 in inside, 3 in of middle; 0.715 in stays straight a side (derived)."""
     bow = arc_length(180, 0.375 * INCH, 0.25 * INCH)
     assert (3 * INCH - bow) / 2 / INCH == pytest.approx(0.715, abs=0.001)
+
+
+TEMPER_COLOURS = [  # °F, chapter 4
+    (430, "very pale yellow"),
+    (460, "straw yellow"),
+    (480, "dark straw"),
+    (500, "bronze"),
+    (530, "dark purple"),
+    (540, "dark purple"),
+    (550, "dark blue"),
+    (570, "very dark blue"),
+]
+
+
+@pytest.mark.parametrize(("fahrenheit", "colour"), TEMPER_COLOURS)
+def test_temper_colour(fahrenheit, colour):
+    """Printed on the scale of the shop thermometer."""
+    assert temper_name((fahrenheit - 32) / 1.8) == colour
+
+
+def test_temper_colours_beyond_the_blues():
+    """A stockholder's chart in steps of 10 °C: light blue 310, grey blue 320, grey green 330."""
+    assert [temper_name(at) for at in (200, 310, 320, 330, 400)] == [
+        "no colour yet",
+        "light blue",
+        "grey blue",
+        "grey green",
+        "grey",
+    ]

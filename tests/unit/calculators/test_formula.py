@@ -2,6 +2,7 @@
 
 import dataclasses
 import types
+from dataclasses import replace
 from math import inf, nan
 
 import pytest
@@ -158,3 +159,21 @@ def test_material_is_worked_below_its_welding_heat_and_burns_above_it(material):
     )
     assert material.density_source.source.standing in ("read", "quoted")
     assert material.mass(1e9) == pytest.approx(material.density)
+
+
+def test_material_says_what_it_forbids():
+    mild, high = MATERIALS["mild_steel"], MATERIALS["high_carbon"]
+    assert mild.hardening is None
+    assert any("harden" in one for one in mild.forbids)
+    assert high.hardening == pytest.approx((780, 820))
+    assert not any("case-harden" in one for one in high.forbids)
+    for material in MATERIALS.values():
+        assert material.magnetic_source.source.standing in ("quoted", "memory")
+        low, high = material.hardening or material.normalising
+        assert material.magnetic_to < low < high < material.burns_at
+
+
+def test_treating_heats_go_evenly_with_the_carbon():
+    assert MATERIALS["wrought_iron"].normalising == (890, 920)
+    between = replace(MATERIALS["mild_steel"], carbon=0.6)
+    assert between.normalising == pytest.approx((825, 845))
