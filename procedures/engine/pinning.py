@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from . import declare
 from .branch import Attachment, Branch, Feature
 from .bringing import SIDES, other_part
-from .finding import Unworkable, stop
+from .finding import Finding, Unworkable, stop
 from .hanging import hung
 from .operation import Operation
 from .piece import Piece
 from .place import Point, Position, Span
 from .riveting import depth, hole_at, only_hole
+
+_ACROSS = {"up": "left", "down": "right", "left": "up", "right": "down"}
 
 
 class Pinning(Operation):
@@ -114,6 +116,24 @@ class Pinning(Operation):
             )
         return root, found
 
+    def along_its_hole(self, piece: Piece, point: Point) -> Iterator[Finding]:
+        """Stop a part that would lie across the way its hole goes through this part."""
+        face = self.hole(piece, point).face
+        if (face == "flat") != self.is_upright:
+            sides = ("above", "below") if face == "flat" else ("to the left", "to the right")
+            yield stop(
+                f"{self.id}.across_the_hole",
+                "The hole goes through the {through} of {branch}: the other part lies {first} or {second}.",
+                hint="Choose one of these sides, or make the hole the other way through.",
+                through="thickness" if face == "flat" else "width",
+                branch=point.branch,
+                first=sides[0],
+                second=sides[1],
+                field="side",
+                source="geometry",
+                mend={"side": _ACROSS[self.side]},
+            )
+
     # -- hanging ---------------------------------------------------------------------------------
 
     def half(self, piece: Piece, point: Point) -> float:
@@ -133,11 +153,12 @@ class Pinning(Operation):
         hold = replace(hold, roll=self.turned)
         return replace(hold, elevation=turn) if self.is_upright else replace(hold, angle=turn)
 
-    def lying_on(self, hold: Attachment) -> Attachment:
-        """Return the hold of a part that lies flat on the side, along the bar unless it is turned."""
+    def lying_on(self, hold: Attachment, *, on_edge: bool = False) -> Attachment:
+        """Return the hold of a part that lies on the side, flat or on edge, along the bar unless turned."""
+        roll = 90.0 if on_edge else 0.0
         if self.is_upright:
-            return replace(hold, angle=self.turned)
-        return replace(hold, elevation=self.turned, roll=90.0)
+            return replace(hold, angle=self.turned, roll=roll)
+        return replace(hold, elevation=self.turned, roll=90.0 - roll)
 
     def laid_on(
         self,
@@ -151,5 +172,9 @@ class Pinning(Operation):
         """Return the piece with a copy of a part laid on every place by its hole, `off` mm off the side."""
         root, feature = hole
         off += depth(root, feature) / 2
-        holds = [self.lying_on(self.hold(one, self.half(piece, one) + off, feature.at)) for one in points]
+        on_edge = feature.face == "edge"
+        holds = [
+            self.lying_on(self.hold(one, self.half(piece, one) + off, feature.at), on_edge=on_edge)
+            for one in points
+        ]
         return hung(piece, piece.bench[key], holds, name)

@@ -11,6 +11,7 @@ from .branch import Branch, End
 from .checks import LEAST_LAP, WELD_NEAR, WELD_THIN, hollow_metal, no_metal
 from .finding import Finding, Unworkable, caution, note, stop
 from .path import Spiral
+from .piece import Piece
 from .place import Span
 from .scarfing import FACES, OPPOSITE, scarfed_face
 from .segment import TOUCH
@@ -28,6 +29,8 @@ ALIKE = 0.1  # % of carbon by which two steels may differ and still weld as one:
 
 def heat_band(material: Material, heat: tuple[float, float] | None) -> Iterator[Finding]:
     """Warn of a material that welds at another heat than the usual one for mild steel."""
+    if material.welding is None:
+        return
     low, high = material.welding
     if heat is not None and not heat[0] <= (low + high) / 2 <= heat[1]:
         yield caution(
@@ -40,6 +43,20 @@ def heat_band(material: Material, heat: tuple[float, float] | None) -> Iterator[
             burns=material.burns_at,
             source="welding heats from memory",
         )
+
+
+def fire_welds(*pieces: Piece, field: str) -> Iterator[Finding]:
+    """Stop a weld of a metal that does not weld in the fire."""
+    for material in {one.material.id: one.material for one in pieces}.values():
+        if material.welding is None:
+            yield stop(
+                "weld.not_in_the_fire",
+                "{material} cannot be welded in the fire.",
+                hint="Rivet it, or join it with a collar or a screw.",
+                material=material.title,
+                field=field,
+                source="what its author says of it",
+            )
 
 
 def unlike_steels(own: Material, other: Material, field: str) -> Iterator[Finding]:

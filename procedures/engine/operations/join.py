@@ -15,7 +15,6 @@ from procedures.engine.checks import end_taken, name_taken
 from procedures.engine.example_parts import drilled, hole, tenoned
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
 from procedures.engine.hanging import hung, numbered
-from procedures.engine.joint import FIXINGS
 from procedures.engine.operation import Example, Result, declare
 from procedures.engine.piece import Joint, Piece, bar
 from procedures.engine.pinning import Pinning
@@ -161,6 +160,8 @@ class Join(Pinning):
         for point in self.points(piece):
             for pin, found, field in self.fitted(piece, point):
                 yield from self._goes_in(pin, found, field)
+            if self.part and self.kind != "hook":
+                yield from self.along_its_hole(piece, point)
         if self.to is not None:
             self.other_point(piece)
 
@@ -361,7 +362,6 @@ class Join(Pinning):
     def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
         for span in after.worked:
             sketch.highlight(span)
-            sketch.point(Point(span.branch, (span.low + span.high) / 2), FIXINGS[self.kind])
 
     examples = (
         Example(

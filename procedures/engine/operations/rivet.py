@@ -164,6 +164,8 @@ class Rivet(Pinning):
         for point in self.points(piece):
             heading = self.heading(piece, point)
             yield from fits(heading, "where")
+            if self.part:
+                yield from self.along_its_hole(piece, point)
             yield from self._mates_fit(piece, heading)
             yield from long_enough(heading, "part" if self.pin == "tenon" else "diameter")
 
@@ -306,7 +308,6 @@ class Rivet(Pinning):
     def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
         for span in after.worked:
             sketch.highlight(span)
-            sketch.point(Point(span.branch, (span.low + span.high) / 2), "rivet")
 
     examples = (
         Example(
@@ -420,6 +421,12 @@ class Rivet(Pinning):
             ).featured("bar", hole("H1", 150, 7.5)),
             params={"where": [{"on": "bar", "datum": "centre"}], "part": "foot"},
             refused=("rivet.too_short",),
+        ),
+        Example(
+            "A foot beside a hole that goes up and down is refused",
+            before=_bar_and_foot(150),
+            params={"where": [{"on": "bar", "datum": "centre"}], "part": "foot", "side": "left"},
+            refused=("rivet.across_the_hole",),
         ),
         Example(
             "An end without a shoulder is no tenon",

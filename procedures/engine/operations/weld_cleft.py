@@ -21,6 +21,7 @@ from procedures.engine.place_words import owner_words
 from procedures.engine.welding_checks import (
     CODED,
     FLUX,
+    fire_welds,
     heat_band,
     hot_end,
     mean_area,
@@ -85,6 +86,7 @@ class WeldCleft(Operation):
     def problems(self, piece: Piece) -> Iterator[Finding]:
         other, far = other_part(piece, self.part), self.other_zone(piece)
         (span,) = self.spans(piece)
+        yield from fire_welds(piece, other, field="part")
         sides = ((piece, self.end, span, "cleft"), (other, self.part_end, far, "part_zone"))
         for whole, end, zone, field in sides:
             branch = whole.branch(zone.branch)

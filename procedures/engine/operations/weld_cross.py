@@ -22,7 +22,15 @@ from procedures.engine.place import Point, Position, Span
 from procedures.engine.place_words import point_words
 from procedures.engine.segment import TOUCH, Segment, uniform
 from procedures.engine.sketch import Sketch
-from procedures.engine.welding_checks import CODED, FLUX, heat_band, thin_by_weld, unlike_steels, weldable
+from procedures.engine.welding_checks import (
+    CODED,
+    FLUX,
+    fire_welds,
+    heat_band,
+    thin_by_weld,
+    unlike_steels,
+    weldable,
+)
 
 _FLUSH = 1.05  # of the thicker bar, below which it is nearly flush and needs several heats: from memory
 _ROOM = 1.02  # of both bars, as sections are measured: from memory
@@ -137,6 +145,7 @@ class WeldCross(Operation):
     def problems(self, piece: Piece) -> Iterator[Finding]:
         yield from two_sides_named(piece, self.names, self.group)
         other, seat = other_part(piece, self.part), self.seat(piece)
+        yield from fire_welds(piece, other, field="part")
         (span,) = self.spans(piece)
         sides = ((piece, span, "where"), (other, seat, "part_mark"))
         for whole, run, field in sides:

@@ -22,6 +22,7 @@ from procedures.engine.segment import uniform
 from procedures.engine.welding_checks import (
     CODED,
     FLUX,
+    fire_welds,
     heat_band,
     thin_by_weld,
     too_little_metal,
@@ -98,6 +99,7 @@ class WeldFagot(Operation):
         for key, field in ((self.part, "part"), (self.core, "core")):
             if key:
                 other = other_part(piece, key, field)
+                yield from fire_welds(piece, other, field=field)
                 yield from self._plain(other, other.root, field)
                 if len(other.branches) > 1:
                     yield stop(

@@ -24,7 +24,7 @@ from procedures.engine.piece import Joint, Piece, bar
 from procedures.engine.place import Point, Span
 from procedures.engine.place_words import owner_words
 from procedures.engine.segment import TOUCH
-from procedures.engine.welding_checks import short_lap, thin_by_weld
+from procedures.engine.welding_checks import fire_welds, short_lap, thin_by_weld
 
 _ROOM = 1.02  # how far the dressed area may exceed what lies there, as sections are measured: from memory
 
@@ -125,6 +125,7 @@ class WeldFold(Operation):
     # -- checks ----------------------------------------------------------------------------------
 
     def problems(self, piece: Piece) -> Iterator[Finding]:
+        yield from fire_welds(piece, field="on")
         for name in piece.members(self.on):
             branch = self.seen(piece.branch(name))
             weld = self.weld(branch)

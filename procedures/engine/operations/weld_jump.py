@@ -24,6 +24,7 @@ from procedures.engine.sketch import Sketch
 from procedures.engine.welding_checks import (
     CODED,
     FLUX,
+    fire_welds,
     heat_band,
     hot_end,
     mean_area,
@@ -102,6 +103,7 @@ class WeldJump(Operation):
     def problems(self, piece: Piece) -> Iterator[Finding]:
         (span,) = self.spans(piece)
         branch = piece.branch(span.branch)
+        yield from fire_welds(piece, other_part(piece, self.part), field="part")
         yield from end_taken(piece, branch.name, self.end, "end")
         for found in plain_bar(branch, span):
             yield replace(found, field="zone")

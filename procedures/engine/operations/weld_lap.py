@@ -23,7 +23,7 @@ from procedures.engine.piece import Joint, Piece, bar
 from procedures.engine.place import Point, Span
 from procedures.engine.place_words import owner_words
 from procedures.engine.segment import TOUCH, uniform
-from procedures.engine.welding_checks import short_lap, thin_by_weld
+from procedures.engine.welding_checks import fire_welds, short_lap, thin_by_weld
 
 _ROOM = 1.02  # how far the dressed area may exceed what lies there, as sections are measured: from memory
 _UPSET = 1.05  # of the area, from which an end counts as upset: our judgement
@@ -110,6 +110,7 @@ class WeldLap(Operation):
         other = self.other(piece)
         (span,) = self.spans(piece)
         sides = ((piece, self.end, span, "zone"), (other, self.part_end, self.other_zone(piece), "part_zone"))
+        yield from fire_welds(piece, other, field="part")
         for whole, end, zone, field in sides:
             branch = whole.branch(zone.branch)
             yield from end_taken(whole, branch.name, end, "end" if field == "zone" else "part_end")

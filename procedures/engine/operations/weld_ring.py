@@ -25,6 +25,7 @@ from procedures.engine.sketch import Sketch
 from procedures.engine.welding_checks import (
     CODED,
     FLUX,
+    fire_welds,
     heat_band,
     hot_end,
     mean_area,
@@ -117,6 +118,7 @@ class WeldRing(Operation):
     # -- checks ----------------------------------------------------------------------------------
 
     def problems(self, piece: Piece) -> Iterator[Finding]:
+        yield from fire_welds(piece, field="on")
         yield from self._sizes()
         for name in piece.members(self.on):
             branch = piece.branch(name)

@@ -24,6 +24,7 @@ from procedures.engine.sketch import Sketch
 from procedures.engine.welding_checks import (
     CODED,
     FLUX,
+    fire_welds,
     heat_band,
     hot_end,
     mean_area,
@@ -120,6 +121,7 @@ class WeldSide(Operation):
 
     def problems(self, piece: Piece) -> Iterator[Finding]:
         other, far = other_part(piece, self.part), self.other_zone(piece)
+        yield from fire_welds(piece, other, field="part")
         yield from end_taken(other, other.root.name, self.part_end, "part_end")
         for found in plain_bar(other.root, far):
             yield replace(found, field="part_zone")
