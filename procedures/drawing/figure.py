@@ -11,7 +11,8 @@ from .coarse import coarse
 from .datum import held_at
 from .notes import Notes
 from .plot import Reach, reach_of
-from .scene import Scene, scene
+from .scene import scene
+from .strokes import Scene
 from .views import VIEWS, View
 
 _ROUGHLY = 0.25  # mm: close enough to see how much room a piece takes

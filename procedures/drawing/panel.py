@@ -5,26 +5,22 @@ Heights on a panel are measured down from the X axis of the view; whoever puts i
 
 from __future__ import annotations
 
-import itertools
-import math
-from collections.abc import Iterable
-
 from procedures.engine.axes import Axes, Vector
 from procedures.engine.place import Span
-from procedures.engine.pose import Pose, PosedBranch, Station
+from procedures.engine.pose import Pose, PosedBranch
 
 from .canvas import Canvas, Words
 from .covered import Covered
 from .facets import Facet
 from .features import draw_feature
+from .linework import between, centre_runs, longer, thin_boxes, wave
 from .notes import Notes
 from .plot import Plot
 from .room import Box, Room, around
-from .scene import Scene
 from .sheet import Sheet
+from .strokes import Scene
 from .views import Line, Spot, View, heading, is_clockwise, reach
 
-_ASIDE = 0.05  # mm: a centre line that jumps by less runs on
 _FINE = 6  # boxes that stand for a slanting run, so that words may come close to it
 
 
@@ -142,8 +138,8 @@ class Panel:
                 ends = (part / _FINE, (part + 1) / _FINE)
                 boxes.append(
                     around(
-                        [_between(lefts[index], lefts[index + 1], share) for share in ends]
-                        + [_between(rights[index], rights[index + 1], share) for share in ends]
+                        [between(lefts[index], lefts[index + 1], share) for share in ends]
+                        + [between(rights[index], rights[index + 1], share) for share in ends]
                     )
                 )
         return boxes
@@ -183,7 +179,7 @@ class Panel:
             if stroke.kind == "outline" and not here.covers(stroke.line):
                 for line in self.plot.lines(stroke.line):
                     self.canvas.line("ghost", line)
-                    self.ghost.add(*_thin_boxes(line, 0.1 * self.sheet.letter))
+                    self.ghost.add(*thin_boxes(line, 0.1 * self.sheet.letter))
 
     def draw_centre_lines(self) -> None:
         """Draw the centre line of every branch that is thick enough on the sheet to have one."""
@@ -192,9 +188,9 @@ class Panel:
         for branch in self.pose.branches:
             if branch.branch.name in slanted or not branch.segments or not self._is_thick(branch):
                 continue
-            for line in _runs([one.stations for one in branch.segments], self.view):
+            for line in centre_runs([one.stations for one in branch.segments], self.view):
                 for part in self.plot.lines(line):
-                    self.canvas.line("centre", _longer(part, over))
+                    self.canvas.line("centre", longer(part, over))
 
     def _is_thick(self, branch: PosedBranch) -> bool:
         thick = max(min(one.segment.start.width, one.segment.start.thickness) for one in branch.segments)
@@ -209,7 +205,7 @@ class Panel:
             ys = [-y * self.plot.scale for ring in rings for _, y in ring]
             over = 0.3 * self.sheet.letter
             for x in (low, high):
-                self.canvas.line("break", _wave(self.plot.across(x), min(ys) - over, max(ys) + over, over))
+                self.canvas.line("break", wave(self.plot.across(x), min(ys) - over, max(ys) + over, over))
 
     def draw_holes(self, notes: Notes) -> None:
         """Draw the holes and what else is on the bar, from the face they are in or from the side."""
@@ -258,50 +254,3 @@ class Panel:
             if all(room.is_free(words.box, 0.2 * size) for room in rooms):
                 self.canvas.write(words)
                 return
-
-
-def _runs(segments: Iterable[tuple[Station, ...]], view: View) -> list[Line]:
-    """Return the centre line of a branch, parted where it jumps aside at a ledge."""
-    runs: list[Line] = []
-    for stations in segments:
-        line = [view.flat(one.axes.origin) for one in stations]
-        if runs and math.dist(runs[-1][-1], line[0]) < _ASIDE:
-            runs[-1] += line[1:]
-        else:
-            runs.append(line)
-    return runs
-
-
-def _between(first: Spot, second: Spot, share: float) -> Spot:
-    return first[0] + (second[0] - first[0]) * share, first[1] + (second[1] - first[1]) * share
-
-
-def _thin_boxes(line: Line, half: float) -> list[Box]:
-    """Return boxes that hold a line closely: one for a level or upright step, several for a slanting one."""
-    boxes = []
-    for first, last in itertools.pairwise(line):
-        slant = min(abs(last[0] - first[0]), abs(last[1] - first[1]))
-        count = 1 if slant < half else min(int(slant / half / 4) + 1, 24)
-        for part in range(count):
-            ends = [_between(first, last, share / count) for share in (part, part + 1)]
-            left, top, right, foot = around(ends)
-            boxes.append((left - half, top - half, right + half, foot + half))
-    return boxes
-
-
-def _longer(line: Line, over: float) -> Line:
-    """Return a line that goes on so far beyond both its ends."""
-    return [_beyond(line[1], line[0], over), *line[1:-1], _beyond(line[-2], line[-1], over)]
-
-
-def _beyond(inner: Spot, end: Spot, over: float) -> Spot:
-    x, y = end[0] - inner[0], end[1] - inner[1]
-    far = (x * x + y * y) ** 0.5
-    return (end[0] + x / far * over, end[1] + y / far * over) if far > 1e-9 else end
-
-
-def _wave(x: float, top: float, foot: float, swing: float) -> Line:
-    """Return a freehand break line: one slow wave from top to foot."""
-    bends = (0, 0.5, 0.85, 1, 0.85, 0.5, 0, -0.5, -0.85, -1, -0.85, -0.5, 0)
-    step = (foot - top) / (len(bends) - 1)
-    return [(x + swing * 0.6 * bend, top + index * step) for index, bend in enumerate(bends)]
