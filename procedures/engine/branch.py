@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import accumulate
 from typing import Literal
 
 from calculators.sections import Section
@@ -14,6 +17,7 @@ from .segment import TOUCH, Segment, close, in_line, with_origins
 __all__ = ["Attachment", "Branch", "End", "Feature", "Mark", "at_share", "in_order", "share_at"]
 
 End = Literal["start", "end"]
+Run = tuple[Segment, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,22 +53,32 @@ class Attachment:
     by: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # without slots: what a step asks again and again is reckoned once
 class Branch:
     """One branch of the piece. Distances along it are in mm from its start, on the centreline."""
 
     name: str
-    segments: tuple[Segment, ...]
+    segments: Run
     marks: tuple[Mark, ...] = ()
     features: tuple[Feature, ...] = ()
     attached: Attachment | None = None
 
+    @cached_property
+    def _ends(self) -> tuple[float, ...]:
+        """How far from the start each segment ends [mm]."""
+        return tuple(accumulate(one.length for one in self.segments))
+
+    @cached_property
+    def _parted(self) -> dict[tuple[float, float], tuple[Run, Run, Run]]:
+        """What `parted` found before."""
+        return {}
+
     @property
     def length(self) -> float:
         """Length along the centreline [mm]."""
-        return sum(one.length for one in self.segments)
+        return self._ends[-1] if self._ends else 0.0
 
-    @property
+    @cached_property
     def volume(self) -> float:
         """Volume [mm³], holes and bosses reckoned in."""
         return sum(one.volume for one in self.segments) + sum(one.volume for one in self.features)
@@ -80,22 +94,44 @@ class Branch:
 
     def locate(self, at: float) -> tuple[int, float]:
         """Return (index of the segment, distance into it [mm]) for a distance from the start."""
-        rest = at
-        for index, segment in enumerate(self.segments):
-            if rest <= segment.length or index == len(self.segments) - 1:
-                return index, min(max(rest, 0.0), segment.length)
-            rest -= segment.length
-        raise ValueError("a branch without segments has no places")
+        if not self.segments:
+            raise ValueError("a branch without segments has no places")
+        index = min(bisect_left(self._ends, at), len(self.segments) - 1)
+        return index, min(max(at - self._begin(index), 0.0), self.segments[index].length)
+
+    def _begin(self, index: int) -> float:
+        return self._ends[index - 1] if index else 0.0
 
     def section_at(self, at: float) -> Section:
         """Return the section at a distance [mm] from the start; at a step, the one before it."""
         index, inside = self.locate(at)
         return self.segments[index].section_at(inside)
 
-    def segments_between(self, low: float, high: float) -> tuple[Segment, ...]:
+    def parted(self, low: float, high: float) -> tuple[Run, Run, Run]:
+        """Return the segments before, in and after a range [mm], cut at its ends."""
+        found = self._parted.get((low, high))
+        if found is None:
+            found = self._parted[low, high] = self._cut(low, high)
+        return found
+
+    def _cut(self, low: float, high: float) -> tuple[Run, Run, Run]:
+        first = bisect_right(self._ends, low + TOUCH)
+        before, rest = self.segments[:first], self.segments[first:]
+        inside = low - self._begin(first)
+        if rest and inside > TOUCH:
+            left, right = rest[0].cut(inside)
+            before, rest = (*before, left), (right, *rest[1:])
+        last = max(bisect_right(self._ends, high + TOUCH) - first, 0)
+        run, after = rest[:last], rest[last:]
+        inside = high - (low if not last and inside > TOUCH else self._begin(first + last))
+        if after and inside > TOUCH:
+            left, right = after[0].cut(inside)
+            run, after = (*run, left), (right, *after[1:])
+        return before, run, after
+
+    def segments_between(self, low: float, high: float) -> Run:
         """Return the run of segments between two distances [mm], cut there."""
-        first, _ = _split(self.segments, high)
-        return tuple(_split(first, low)[1])
+        return self.parted(low, high)[1]
 
     def volume_between(self, low: float, high: float) -> float:
         """Return the volume of the segments between two distances [mm³], features left out."""
@@ -128,16 +164,15 @@ class Branch:
         move with its end. Segments without a shift of their own stay in line with the bar they hang on. The
         caller sees to it that no metal is lost on the way.
         """
-        before, rest = _split(self.segments, low)
-        old, after = _split(tuple(rest), high - low)
-        new = with_origins(run, tuple(old))
+        before, old, after = self.parted(low, high)
+        new = with_origins(run, old)
         if old:
             new = in_line(new, (old[-1] if not before and after else old[0]).shift)
-        move = _mover(low, high, tuple(old), new)
+        move = _mover(low, high, old, new)
         gain = sum(one.length for one in new) - (high - low)
         return replace(
             self,
-            segments=tuple(before) + new + tuple(after),
+            segments=before + new + after,
             marks=in_order((self._moved(one, gain, move) for one in self.marks), self.length + gain),
             features=tuple(one.moved(move) for one in self.features),
         )
@@ -154,8 +189,7 @@ class Branch:
 
     def changed(self, low: float, high: float, change: Callable[[Segment], Segment]) -> Branch:
         """Return the branch with every segment of a range changed in place; lengths stay as they are."""
-        before, rest = _split(self.segments, low)
-        inside, after = _split(tuple(rest), high - low)
+        before, inside, after = self.parted(low, high)
         return replace(self, segments=(*before, *(change(one) for one in inside), *after))
 
     def bar_positions(self, at: float) -> list[tuple[str, float]]:
@@ -190,25 +224,7 @@ def in_order(marks: Iterable[Mark], length: float) -> tuple[Mark, ...]:
     return tuple(sorted(placed, key=lambda one: one.at))
 
 
-def _split(segments: tuple[Segment, ...] | list[Segment], at: float) -> tuple[list[Segment], list[Segment]]:
-    """Return the segments before and after a distance [mm], cutting the one it falls in."""
-    first: list[Segment] = []
-    rest = at
-    for index, segment in enumerate(segments):
-        if rest <= TOUCH:
-            return first, list(segments[index:])
-        if rest >= segment.length - TOUCH:
-            first.append(segment)
-            rest -= segment.length
-            continue
-        left, right = segment.cut(rest)
-        return [*first, left], [right, *segments[index + 1 :]]
-    return first, []
-
-
-def _mover(
-    low: float, high: float, old: tuple[Segment, ...], new: tuple[Segment, ...]
-) -> Callable[[float], float]:
+def _mover(low: float, high: float, old: Run, new: Run) -> Callable[[float], float]:
     gain = sum(one.length for one in new) - (high - low)
 
     def move(at: float) -> float:
