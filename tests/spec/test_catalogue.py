@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import ast
+import re
+import sys
 from pathlib import Path
 
 import pytest
@@ -26,6 +28,7 @@ FILLED_IN = {
     "split.shares_count",
 }
 OWN = "{self.id}"
+BRACKETS = re.compile(r"<[^<>]*>")
 
 
 def findings():
@@ -93,6 +96,22 @@ def test_an_operation_says_what_a_smith_needs_of_it(kind):
     if kind.heat is not None:
         low, high = kind.heat
         assert 20 < low < high < 1500
+
+
+@OPERATIONS
+def test_nothing_is_left_to_fill_in(kind):
+    """What `manage.py new_operation` leaves in <brackets> is for its author to say."""
+    tree = ast.parse((ENGINE / "operations" / f"{kind.id}.py").read_text())
+    texts = [one for one in ast.walk(tree) if isinstance(one, ast.Constant) and isinstance(one.value, str)]
+    assert [f"line {one.lineno}: {one.value}" for one in texts if BRACKETS.search(one.value)] == []
+
+
+@OPERATIONS
+def test_the_first_line_of_its_file_says_what_an_operation_does(kind):
+    first = sys.modules[kind.__module__].__doc__.partition("\n")[0]
+    title, _, does = first.partition(": ")
+    assert title, first
+    assert does.endswith("."), first
 
 
 @OPERATIONS
