@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from django.urls import reverse
-
-from .rows import bench_address
+from .rows import address_of, bench_address
 
 if TYPE_CHECKING:
     from procedures.access import MemberRequest
@@ -64,7 +62,7 @@ class Addresses:
     @property
     def piece_address(self) -> str:
         """The address of the large drawing alone."""
-        address = reverse("procedures:piece", args=[self.procedure.slug, self.part_key])
+        address = address_of("procedures:piece", self.procedure.slug, self.part_key)
         return f"{address}?step={self.step.key}" if self.step else address
 
     @property
@@ -72,8 +70,7 @@ class Addresses:
         """The address of the small drawing of the step at the bench, for a telephone; "" for none."""
         if self.step is None or self.step.status != "done":
             return ""
-        at = [self.procedure.slug, self.part_key, self.step.key]
-        return f"{reverse('procedures:drawing', args=at)}?v={self.rows[self.step.number - 1].drawing}"
+        return self.rows[self.step.number - 1].drawing_address
 
     @property
     def bar_address(self) -> str:

@@ -56,11 +56,28 @@ class Row:
         """The address of the page with this step at the bench."""
         return bench_address(self.slug, self.part, self.key)
 
+    @property
+    def move_address(self) -> str:
+        """The address that another place in the list is posted to."""
+        return address_of("procedures:move_step", self.slug, self.part, self.key)
+
+    @property
+    def drawing_address(self) -> str:
+        """The address of the small drawing; another one for another drawing."""
+        address = address_of("procedures:drawing", self.slug, self.part, self.key)
+        return f"{address}?v={self.drawing}"
+
 
 def bench_address(slug: str, part: str, step: str = "") -> str:
     """Return the address of the author's page with this part and step at the bench."""
     query = f"part={part}&step={step}" if step else f"part={part}"
-    return f"{reverse('procedures:edit', args=[slug])}?{query}"
+    return f"{address_of('procedures:edit', slug)}?{query}"
+
+
+@lru_cache(maxsize=4096)
+def address_of(name: str, *args: str) -> str:
+    """Return an address, found once: a list asks for the same ones with every edit."""
+    return reverse(name, args=args)
 
 
 EarlierList = list[tuple[Frame, Row]]
