@@ -22,6 +22,7 @@ from .views.parts import add_part, delete_part, edit_part
 from .views.photos import add_photo, edit_photo, photo
 from .views.printing import card
 from .views.reading import document_schema, read
+from .views.rules import rules
 from .views.units import units
 
 app_name = "procedures"
@@ -36,6 +37,7 @@ urlpatterns = [
     path("schema/procedure-1.json", document_schema, name="schema"),
     # the operation guide
     path("operations/", operations, name="operations"),
+    path("rules/", rules, name="rules"),
     path("operations/<slug:operation>/", operation, name="operation"),
     # making, describing, publishing
     path("new/", new, name="new"),

@@ -14,6 +14,18 @@ from .finding import Finding, Level
 from .frames import Frame, Replay
 from .rule import Flag, Rule, registry
 
+SUBJECTS = {
+    "order": "What comes before what",
+    "holding": "What it is held by",
+    "access": "Room for the tool",
+    "heat": "Heats",
+    "weld": "Welds",
+    "gate": "Where to measure",
+    "group": "Pairs",
+    "mark": "Marks",
+    "metal": "Metal",
+}
+
 
 @cache
 def rulebook() -> dict[str, Rule]:

@@ -21,6 +21,7 @@ from .figures import Fact
 from .findings import WORDS, ShownFinding
 from .given import retold, said, takes
 from .heats import ShownHeat, heat_of
+from .rules import ShownRule, shown_rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,17 +33,6 @@ class ShownParam:
     takes: str
     default: str
     optional: bool
-
-
-@dataclass(frozen=True, slots=True)
-class ShownRule:
-    """A rule about a whole procedure."""
-
-    code: str
-    word: str
-    title: str
-    help: str
-    source: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +227,4 @@ class OperationPage:
     @cached_property
     def rules(self) -> tuple[ShownRule, ...]:
         """The rules about a whole procedure that speak up at it."""
-        return tuple(
-            ShownRule(one.code, WORDS[one.level], one.title, self._told(one.help), one.source)
-            for one in rules_at(self._kind)
-        )
+        return tuple(shown_rule(one, self.units) for one in rules_at(self._kind))

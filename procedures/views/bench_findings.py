@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from django.urls import reverse
+
 from calculators.wording import UnitSystem
 from procedures.engine.finding import Finding, Level
 from procedures.engine.replay import Frame
+from procedures.engine.rulebook import rulebook
 from procedures.forms import StepForm
 from procedures.models import Procedure
 
@@ -28,6 +31,7 @@ class BenchFinding:
     mend: str  # what the button says, "" for none
     silenced: str  # why it is let stand
     can_stand: bool
+    why: str  # the address of the rule it comes from, "" for a check of the step itself
 
 
 def bench_finding(finding: Finding, form: StepForm, step: str, units: UnitSystem) -> BenchFinding:
@@ -45,6 +49,7 @@ def bench_finding(finding: Finding, form: StepForm, step: str, units: UnitSystem
         mend=mend.label.text(units) if mend else "",
         silenced=finding.silenced,
         can_stand=finding.level == Level.CAUTION,
+        why=f"{reverse('procedures:rules')}#{finding.code}" if finding.code in rulebook() else "",
     )
 
 

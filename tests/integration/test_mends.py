@@ -1,10 +1,13 @@
 """Mends that change other steps, and findings that are let stand with a reason."""
 
+import pytest
 from django.urls import reverse
+from django.utils.html import escape
 
 from procedures import editing
 from procedures.engine.document import read
 from procedures.engine.replay import replay
+from procedures.engine.rulebook import rulebook
 from procedures.models import Procedure
 from procedures.presenting import ShownProcedure
 from procedures.printing.card import Imprint, card_html
@@ -220,3 +223,17 @@ def test_a_hot_length_that_no_fire_has_is_refused(alice):
     response = settings_of(alice, draft, hot_length="6000")
     assert response.status_code == 422
     assert "The hot length is at least" in response.content.decode()
+
+
+# -- the rules themselves ----------------------------------------------------------------------------
+
+
+@pytest.mark.django_db
+def test_a_finding_of_a_rule_leads_to_what_it_says_why(alice, client):
+    draft = a_draft(a_hole_hammered_shut())
+    why = f"{reverse('procedures:rules')}#{CODE}"
+    assert f'href="{why}"' in bench_of(alice, draft, "s2")
+    html = client.get(reverse("procedures:rules")).content.decode()
+    for code, rule in rulebook().items():
+        assert f'id="{code}"' in html
+        assert escape(rule.title) in html
