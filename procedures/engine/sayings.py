@@ -77,4 +77,5 @@ def _text(node: ast.expr) -> str:
     if not (isinstance(node, ast.Constant) and isinstance(node.value, str)):
         return ""
     parts = Formatter().parse(node.value)
-    return "".join(literal + (_GAP if name is not None else "") for literal, name, _, _ in parts)
+    text = "".join(literal + (_GAP if name is not None else "") for literal, name, _, _ in parts)
+    return text.removesuffix(f"{_GAP}.") + _GAP if text.endswith(f"{_GAP}.") else text

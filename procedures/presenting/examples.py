@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from django.utils.safestring import SafeString
 
@@ -19,6 +20,9 @@ from .figures import Fact, Figure, figures
 from .findings import ShownFinding, shown_finding
 from .given import said, stock_words
 from .room import PHONE, SCREEN, Room
+
+if TYPE_CHECKING:
+    from procedures.drawing import PartDrawing
 
 LISTED = Room("small", width=240, tallest=90)
 _ANGLE_OR_COUNT = re.compile(r"\d+°")
@@ -176,28 +180,34 @@ class ShownExample:
 
     # -- drawings --------------------------------------------------------------------------------
 
-    def _drawn(self, room: Room) -> tuple[SafeString, SafeString]:
-        """Return the piece before and after, at one scale and on one datum."""
-        from procedures.drawing import PartDrawing  # slow to import, and a list of operations draws nothing
-
-        if not self.is_done:
-            return SafeString(""), SafeString("")
-        frame = self._frame
-        alone = PartReplay(frame.part, frame.before, (frame,))
-        pen = PartDrawing(alone, self.units, room.size, width=room.width, tallest=room.tallest)
-        return SafeString(pen.before(frame)), SafeString(pen.step(frame))
-
-    @cached_property
+    @property
     def drawings(self) -> tuple[SafeString, SafeString]:
-        """The piece before and after it as SVG, for a screen."""
-        return self._drawn(SCREEN)
+        """The piece before and after it as SVG, at one scale and on one datum, for a screen."""
+        return self._before(SCREEN), self._after(SCREEN)
 
-    @cached_property
+    @property
     def narrow_drawings(self) -> tuple[SafeString, SafeString]:
         """The same for a telephone."""
-        return self._drawn(PHONE)
+        return self._before(PHONE), self.drawing
+
+    @cached_property
+    def drawing(self) -> SafeString:
+        """The piece after it, small."""
+        return self._after(PHONE)
 
     @property
     def portrait(self) -> SafeString:
         """The piece after it, for a list."""
-        return self._drawn(LISTED)[1]
+        return self._after(LISTED)
+
+    def _before(self, room: Room) -> SafeString:
+        return SafeString(self._pen(room).before(self._frame))
+
+    def _after(self, room: Room) -> SafeString:
+        return SafeString(self._pen(room).step(self._frame))
+
+    def _pen(self, room: Room) -> PartDrawing:
+        from procedures.drawing import PartDrawing  # slow to import, and a list of operations draws nothing
+
+        alone = PartReplay(self._frame.part, self._frame.before, (self._frame,))
+        return PartDrawing(alone, self.units, room.size, width=room.width, tallest=room.tallest)
