@@ -21,13 +21,15 @@
               "length", "volume",
               "segments": [{"start": SECTION, "end": SECTION, "length", "volume", "path", "twist", "layers",
                             "bulge", "circle": null | [from, to], "shift": [left, up],
-                            "lean": [left, up], "texture"}],
+                            "lean": [left, up], "texture", "treatment": null | TREATMENT}],
               "marks": [{"name", "at"}],
               "features": [{"kind", "name", "at", "shape", "length", "width", "volume",
                             "depth", "side"}]}
     PATH     {"kind": "straight"} | {"kind": "arc", "radius", "angle", "plane", "turn"}
              | {"kind": "corner", "before", "after", "angle", "plane", "turn"}
              | {"kind": "spiral", "first", "last", "turns", "law", "plane", "turn"}
+    TREATMENT {"state": "" | "normalised" | "soft" | "hard" | "tempered", "tempered_at": °C or null,
+              "case": depth of a case, "coat"}
     SECTION  as in the document: {"shape": "square", "side"} and the like
     LEDGER   {"start", "received", "piece", "scale", "kerf", "slug", "drill", "file", "weld", "measured",
               "offcuts", "balance"}: start + received is the sum of all that follow, and balance what is
@@ -54,6 +56,7 @@ from .engine.path import Path
 from .engine.piece import LossKind, Piece
 from .engine.replay import Frame, PartReplay, Replay
 from .engine.segment import Segment
+from .engine.treatment import Treatment
 
 FORMAT = "forgesite.replay"
 VERSION = 1
@@ -190,6 +193,16 @@ def _segment(segment: Segment) -> Fields:
         "shift": [_number(one) for one in segment.aside],
         "lean": [_number(one) for one in segment.lean],
         "texture": segment.texture,
+        "treatment": _treatment(segment.treatment) if segment.treatment else None,
+    }
+
+
+def _treatment(treatment: Treatment) -> Fields:
+    return {
+        "state": treatment.state,
+        "tempered_at": _number(treatment.tempered_at) if treatment.state == "tempered" else None,
+        "case": _number(treatment.case),
+        "coat": treatment.coat,
     }
 
 
@@ -278,6 +291,7 @@ def _segment_line(segment: Segment, units: UnitSystem) -> str:
     more += f", {units.number(segment.twist)} turns" if segment.twist else ""
     more += f", {segment.layers} layers" if segment.layers > 1 else ""
     more += f", textured: {segment.texture}" if segment.texture else ""
+    more += f", {segment.treatment.said.text(units)}" if segment.treatment else ""
     return f"{size}, {units.length(segment.length)} long, {units.volume(segment.volume)}{more}"
 
 

@@ -220,7 +220,8 @@ class PartDrawing:
 
 def _glow(frame: Frame) -> str:
     """Return the colour of the heat that a step is done at; nothing for cold work."""
-    heat = frame.operation.heat if frame.operation and frame.status == "done" else None
+    done = frame.operation if frame.status == "done" else None
+    heat = done.planned_heat(frame.before) if done else None
     if heat is None or getattr(frame.operation, "cold", False):
         return ""
     return glow_hex(sum(heat) / 2)

@@ -28,8 +28,11 @@ FAMILIES = {
     "cut": "Cuts and holes",
     "weld": "Welding and joining",
     "finish": "Surface and shape",
+    "treat": "Heat treatment",
     "check": "Checking",
 }
+
+LEAST_BAND = 100.0  # °C that a smith needs between too hot and too cold: from memory
 
 registry: dict[str, type[Operation]] = {}
 
@@ -196,6 +199,22 @@ class Operation:
     def brought(self, piece: Piece) -> Mapping[str, tuple[Span, ...]]:
         """Return the ranges of other parts, by part key, that are in the fire with it."""
         return {}
+
+    def planned_heat(self, piece: Piece) -> tuple[float, float] | None:
+        """Return the heat [°C] it is done at, from and to, in the steel of a piece; None for cold work.
+
+        The usual heat, taken lower where it would be above what the steel is forged at; a weld has its own.
+        """
+        if self.heat is None or self.usual_welding_heats:
+            return self.heat
+        (low, high), (coldest, hottest) = self.heat, piece.material.forging
+        if high <= hottest:
+            return self.heat
+        return max(min(low, hottest - LEAST_BAND), min(coldest, low)), hottest
+
+    def scales_at(self, piece: Piece) -> float | None:
+        """Return the heat [°C] whose scale one of its heats costs; None for that of a forging heat."""
+        return None
 
     def uses(self, piece: Piece) -> Mapping[str, int]:
         """Return how many of each other part it takes, by part key; one of each that it names."""

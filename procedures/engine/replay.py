@@ -24,6 +24,7 @@ from .rulebook import judged
 from .scale import Estimate, ScaleHabit
 from .segment import Segment
 from .sketch import Sketch
+from .steel_checks import heat_taken, usual_heat_burns
 
 
 def replay(
@@ -212,7 +213,9 @@ class _Habit:
         if self.scale is None:
             return piece
         welded = operation.welded(piece)
-        forging = self.scale.forging_loss(step.heats, self.estimate)
+        heat = operation.scales_at(piece)
+        heats = {} if heat is None else {"temperature": heat}
+        forging = self.scale.forging_loss(step.heats, self.estimate, **heats)
         welding = self.scale.welding_loss(step.welding_heats, piece.material, self.estimate)
         others, uses = operation.brought(piece), operation.uses(piece)
         if step.heats:
@@ -279,6 +282,7 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
     hot = habit.take(piece, operation, frame.step, heated)
     if too_thin := _stopped_by_scale(operation, piece, hot):
         return replace(frame, status="stopped", findings=(*problems, *too_thin))
+    hot, taken = heat_taken(operation, hot, heated)
     after = operation.transform(replace(hot, worked=()))
     _keep_ledger(after, operation)
     sketch = Sketch()
@@ -290,7 +294,13 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
         after=after,
         worked=operation.spans(hot),  # a range solved from a volume follows the metal left by the scale
         heated=heated,
-        findings=(*problems, *operation.cautions(piece, after), *marks_run_out(piece, after)),
+        findings=(
+            *problems,
+            *operation.cautions(piece, after),
+            *usual_heat_burns(operation, piece, heated),
+            *taken,
+            *marks_run_out(piece, after),
+        ),
         repeats=operation.repeats(piece),
         instruction=operation.instruction(piece, after),
         check=operation.check(piece, after),

@@ -24,6 +24,7 @@ from calculators.sections import (
 
 from .origin import Slice, cut_at, in_a_row, part_of, turned
 from .path import STRAIGHT, Arc, Corner, Path, Spiral, Straight
+from .treatment import UNTREATED, Treatment
 
 LEVEL = (0.0, 0.0)  # the lean of a segment that runs along its bar
 _NOT_YET = -1.0
@@ -42,7 +43,8 @@ class Segment:
     lies close without being welded. `shift` is how far the centreline lies to the left of and above that of
     the branch [mm], where metal was set down from one side; None is "in line with what was there". `lean` is
     how much further it lies to the left and up at the end than at the start [mm]: so a scarf slopes.
-    `texture` names the pattern on its surface.
+    `texture` names the pattern on its surface, `treatment` the state that heat treatment and finish left it
+    in.
     """
 
     start: Section
@@ -57,6 +59,7 @@ class Segment:
     shift: tuple[float, float] | None = None
     lean: tuple[float, float] = LEVEL
     texture: str = ""
+    treatment: Treatment = UNTREATED
     _volume: float = field(default=_NOT_YET, init=False, repr=False, compare=False)
 
     @property

@@ -21,7 +21,7 @@ EVEN = 0.03  # of a size: two smiths measuring the same bar differ by more
 class Figure:
     """One number before and after a step: texts without their unit. `before` is "" for what is new."""
 
-    kind: str  # "section", "worked", "length", "branch", "hole", "mass"
+    kind: str  # "section", "worked", "length", "branch", "hole", "state", "mass"
     label: str
     before: str
     after: str
@@ -119,7 +119,16 @@ def _rows(frame: Frame, units: UnitSystem) -> Iterator[Figure]:
     if not (_is_whole(frame.before, before) and _is_whole(frame.after, after)):
         yield from _branch_length(frame, units)
     yield from _new_branches(frame, after, units)
+    yield from _treated(frame, after, units)
     yield _figure("mass", "Mass", units.mass(frame.before.mass), units.mass(frame.after.mass))
+
+
+def _treated(frame: Frame, told: Span | None, units: UnitSystem) -> Iterator[Figure]:
+    """Yield the state of the steel where the step changed it; of runs in several states, the last told."""
+    now = [one.treatment for metal in frame.left for one in metal.run]
+    was = [one.treatment for metal in frame.found for one in metal.run]
+    if told and now and was and now[-1] != was[-1]:
+        yield Figure("state", "Steel", was[-1].said.text(units), now[-1].said.text(units), "")
 
 
 def _new_branches(frame: Frame, told: Span | None, units: UnitSystem) -> Iterator[Figure]:

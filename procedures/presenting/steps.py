@@ -177,8 +177,9 @@ class ShownStep:
     @cached_property
     def heat(self) -> ShownHeat | None:
         """The heat to work at, or None for cold work."""
-        kind = self.frame.step.kind
-        return heat_of(kind.heat, self.units) if kind and kind.heat else None
+        operation = self.frame.operation
+        heat = operation.planned_heat(self.frame.before) if operation else None
+        return heat_of(heat, self.units) if heat else None
 
     @property
     def heats(self) -> int:

@@ -18,7 +18,20 @@ ENGINE = Path(procedures.engine.__file__).parent
 OPERATIONS = pytest.mark.parametrize("kind", catalogue().values(), ids=lambda kind: kind.id)
 
 # What findings may be about beside the operation itself.
-SHARED = {"group", "holding", "joint", "name", "part", "place", "scale", "shape", "step", "thin", "weld"}
+SHARED = {
+    "group",
+    "holding",
+    "joint",
+    "material",
+    "name",
+    "part",
+    "place",
+    "scale",
+    "shape",
+    "step",
+    "thin",
+    "weld",
+}
 # No rule of the trade stands behind a document that names what is not there, or a step half filled in.
 WITHOUT_RULE = {"name", "part", "place", "step"}
 FILLED_IN = {

@@ -13,6 +13,7 @@ from procedures.engine.operation import Example, Operation, Result, declare
 from procedures.engine.piece import Piece, bar
 from procedures.engine.place import Place
 from procedures.engine.place_words import range_words
+from procedures.engine.steel_checks import cold_for_steel
 
 YELLOW = 1093.0  # °C: Chapman's table of heat colours
 THIN_IN_YELLOW = 3.0  # mm: from memory
@@ -50,6 +51,9 @@ class Heat(Operation):
     )
     reason: str = declare.text("What for", limit=120)
 
+    def planned_heat(self, piece: Piece) -> tuple[float, float]:
+        return self.temperature, self.temperature
+
     def transform(self, piece: Piece) -> Piece:
         return piece.noting(*self.spans(piece))
 
@@ -72,6 +76,7 @@ class Heat(Operation):
                 field="temperature",
                 source="from memory",
             )
+        yield from cold_for_steel(before.material, self.temperature, "temperature")
         if before.material.carbon >= SLOWLY:
             yield note(
                 "heat.slowly",
@@ -157,6 +162,13 @@ class Heat(Operation):
             params={"where": {"on": "bar", "datum": "whole"}, "temperature": 1250, "soak": 20},
             after=(Result(length=100),),
             cautions=("heat.burns", "heat.slowly", "heat.long_soak"),
+        ),
+        Example(
+            "Mild steel at the blue heat",
+            before=bar(Section.square(12), 100),
+            params={"where": {"on": "bar", "datum": "whole"}, "temperature": 300},
+            after=(Result(length=100),),
+            cautions=("material.too_cold",),
         ),
         Example(
             "A range beyond the bar is refused",
