@@ -27,11 +27,12 @@ def part(
     side: float = 12,
     length: float = 600,
     section: Mapping[str, Any] | None = None,
+    material: str = "mild_steel",
 ) -> Stored:
     """Return a part whose steps are numbered s1, s2, ...; square bar unless a section is given."""
     stock = {"section": dict(section or {"shape": "square", "side": side}), "length": length}
     numbered = [{"key": f"s{number}", **one} for number, one in enumerate(steps, start=1)]
-    return {"key": key, "name": key.capitalize(), "stock": stock, "steps": numbered}
+    return {"key": key, "name": key.capitalize(), "material": material, "stock": stock, "steps": numbered}
 
 
 def step(operation: str, *, heats: int = 1, welding_heats: int = 0, tongs: str = "", **params: Any) -> Stored:

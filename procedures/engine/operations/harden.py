@@ -232,7 +232,7 @@ class Harden(Treating):
             refused=("harden.too_little_carbon",),
         ),
         Example(
-            "A magnet still holds at 700 °C",
+            "Steel that a magnet still holds",
             before=bar(Section.square(14), 180, material_id="high_carbon"),
             params={"where": {"on": "bar", "datum": "end", "length": 50}, "temperature": 700},
             refused=("harden.below_change",),
