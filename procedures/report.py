@@ -3,7 +3,7 @@
     {"format": "forgesite.replay", "version": 1,
      "title", "view": "expected" (scale reckoned in) | "nominal", "estimate": "low" | "typical" | "high",
      "complete": whether every step came about,
-     "parts": [{"key", "name", "quantity", "material", "complete",
+     "parts": [{"key", "name", "quantity", "material" (its id, or "own"), "material_title", "complete",
                 "stock": {"section", "length", "volume", "mass"},
                 "steps": [STEP, ...]}]}
 
@@ -84,7 +84,8 @@ def _part(replayed: PartReplay, units: UnitSystem) -> Fields:
         "key": part.key,
         "name": part.name,
         "quantity": part.quantity,
-        "material": part.material,
+        "material": part.material.id,
+        "material_title": part.material.title,
         "complete": replayed.is_complete,
         "stock": {
             "section": _section(part.section),
@@ -255,7 +256,7 @@ def lines(replayed: Replay, units: UnitSystem = METRIC) -> Iterator[str]:
         own = part.part
         stock = f"{units.section(own.section)} × {units.length(own.length)}"
         yield ""
-        yield f"{own.name} ({own.key}): {stock}, {own.material}, {units.mass(part.start.mass)}"
+        yield f"{own.name} ({own.key}): {stock}, {own.material.title.lower()}, {units.mass(part.start.mass)}"
         for frame in part.frames:
             yield from _frame_lines(frame, units)
 

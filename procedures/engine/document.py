@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
-from calculators.materials import MATERIALS
+from calculators.materials import MATERIALS, Material
 from calculators.sections import Section
 
 from .catalogue import find
@@ -31,6 +31,7 @@ from .fields import (
     words_of,
 )
 from .operation import Operation
+from .own_material import read_material, write_material
 from .params import ParamError
 from .place import Place
 from .place_params import PlaceParam
@@ -104,7 +105,7 @@ class Part:
     name: str
     section: Section
     length: float
-    material: str = "mild_steel"
+    material: Material = MATERIALS["mild_steel"]
     quantity: int = 1
     steps: tuple[Step, ...] = ()
 
@@ -186,7 +187,7 @@ def _count_steps(parts: list[Any]) -> None:
 def _part(stored: Any, path: tuple[str | int, ...], draft: bool) -> Part:
     given = object_of(stored, path, _PART, needed=("key", "name", "stock"))
     stock = object_of(given["stock"], (*path, "stock"), {"section", "length"}, needed=("section", "length"))
-    material = one_of(given.get("material", "mild_steel"), (*path, "material"), MATERIALS)
+    material = read_material(given.get("material", "mild_steel"), (*path, "material"))
     steps = list_of(given.get("steps", []), (*path, "steps"), MOST_STEPS)
     return Part(
         key=key_of(given["key"], (*path, "key")),
@@ -319,7 +320,7 @@ def write_part(part: Part) -> dict[str, Any]:
         "key": part.key,
         "name": part.name,
         "quantity": part.quantity,
-        "material": part.material,
+        "material": write_material(part.material),
         "stock": {"section": part.section.to_json(), "length": part.length},
         "steps": [write_step(one) for one in part.steps],
     }

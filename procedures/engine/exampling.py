@@ -24,7 +24,7 @@ def run(kind: type[Operation], example: Example) -> Frame:
 def frames(kind: type[Operation], example: Example) -> tuple[Frame, ...]:
     """Return the frames of the steps that come first, and that of the example. Raises ValueError as `run`."""
     piece = example.before
-    part = Part(piece.root.name, piece.name, piece.stock.section, piece.stock.length, piece.material.id)
+    part = Part(piece.root.name, piece.name, piece.stock.section, piece.stock.length, piece.material)
     scale = ScaleHabit(forging=example.scale, welding=example.weld_scale)
     done = []
     for number, (operation, params) in enumerate(example.first, start=1):

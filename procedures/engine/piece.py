@@ -258,15 +258,19 @@ def bar(
     name: str = "bar",
     marks: Mapping[str, float] | None = None,
     material_id: str = "mild_steel",
+    material: Material | None = None,
     bench: Mapping[str, Piece] | None = None,
 ) -> Piece:
-    """Return a plain bar of one section, with marks given as name: distance from its start [mm]."""
+    """Return a plain bar of one section, with marks given as name: distance from its start [mm].
+
+    Its material is a known one by id, or the one given.
+    """
     segment = replace(uniform(section, length), origin=(Slice(name, 0.0, length),))
     placed = tuple(Mark(key, at) for key, at in sorted((marks or {}).items(), key=lambda one: one[1]))
     return Piece(
         name=name,
         stock=Stock(section, length),
-        material=MATERIALS[material_id],
+        material=material or MATERIALS[material_id],
         branches=(Branch(name, (segment,), placed),),
         bench=bench or {},
     )

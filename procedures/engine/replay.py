@@ -89,7 +89,7 @@ class _Bench:
         return self.done[key]
 
     def _replay(self, part: Part) -> PartReplay:
-        piece = start = bar(part.section, part.length, name=part.key, material_id=part.material)
+        piece = start = bar(part.section, part.length, name=part.key, material=part.material)
         frames = self._in_common(part)
         if frames:
             piece = frames[-1].after

@@ -12,7 +12,7 @@ from calculators.generators import NAMES
 from calculators.materials import MATERIALS
 from calculators.section_names import DIMENSIONS, LARGEST, SMALLEST
 
-from . import document
+from . import document, own_material
 from .catalogue import catalogue
 from .fields import BAR_LENGTH, COUNT, FIRE_LENGTHS, HEATS, KEY, VERSION_NUMBER
 from .operation import Operation
@@ -56,6 +56,7 @@ def schema() -> Schema:
 def _definitions() -> Schema:
     return {
         "part": _part(),
+        "own_material": _own_material(),
         "step": _step(),
         "photo": _photo(),
         "scale": _object(
@@ -78,11 +79,29 @@ def _part() -> Schema:
             "key": _KEY,
             "name": _words(60, needed=True),
             "quantity": COUNT.schema(),
-            "material": {"enum": list(MATERIALS)},
+            "material": {"anyOf": [{"enum": list(MATERIALS)}, {"$ref": "#/$defs/own_material"}]},
             "stock": _object(stock, needed=("section", "length")),
             "steps": _list({"$ref": "#/$defs/step"}, document.MOST_STEPS),
         },
         needed=("key", "name", "stock"),
+    )
+
+
+def _own_material() -> Schema:
+    heat = own_material.HEAT.schema()
+    band = {"type": "array", "items": heat, "minItems": 2, "maxItems": 2}
+    return _object(
+        {
+            "title": _words(own_material.TITLE_LIMIT, needed=True),
+            "density": {"description": "kg/m³", **own_material.DENSITY.schema()},
+            "carbon": {"description": "% by mass", **own_material.CARBON.schema()},
+            "forging": {"description": "°C, from and to", **band},
+            "welding": {"anyOf": [band, {"type": "null"}]},
+            "burns_at": heat,
+            "magnetic_to": heat,
+            "note": _words(own_material.NOTE_LIMIT),
+        },
+        needed=("title", "density", "carbon", "forging", "burns_at"),
     )
 
 

@@ -47,7 +47,7 @@ def heat_band(material: Material, heat: tuple[float, float] | None) -> Iterator[
 
 def fire_welds(*pieces: Piece, field: str) -> Iterator[Finding]:
     """Stop a weld of a metal that does not weld in the fire."""
-    for material in {one.material.id: one.material for one in pieces}.values():
+    for material in dict.fromkeys(one.material for one in pieces):
         if material.welding is None:
             yield stop(
                 "weld.not_in_the_fire",

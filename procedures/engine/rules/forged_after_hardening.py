@@ -18,7 +18,7 @@ class ForgedAfterHardening(Rule):
     code = "order.forged_after_hardening"
     title = "Harden after all forging"
     help = (
-        "A red heat takes all hardness out again, and hammering hard steel cracks it. So hardening comes after"
+        "A red heat takes all hardness out again, and hammering hard steel cracks it. Hardening comes after"
         " the last of the forging, tempering next, and the finish last."
     )
     source = "common practice; the iron-carbon diagram, from memory"

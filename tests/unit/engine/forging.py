@@ -14,7 +14,7 @@ def tried(
     piece: Piece, operation: str, *, heats: int = 0, welds: int = 0, scale: float = 0.0, **params: Any
 ) -> Frame:
     """Return the frame of one step, done or stopped; `scale` is the depth of a heat of either kind."""
-    part = Part(piece.root.name, piece.name, piece.stock.section, piece.stock.length, piece.material.id)
+    part = Part(piece.root.name, piece.name, piece.stock.section, piece.stock.length, piece.material)
     step = Step("s1", operation, params, heats=heats, welding_heats=welds)
     return work(part, step, piece, scale=ScaleHabit(forging=scale, welding=scale))
 
