@@ -83,7 +83,7 @@ def with_details(document: Mapping[str, Any], details: Mapping[str, Any]) -> Sto
 # -- parts -------------------------------------------------------------------------------------------
 
 
-def new_part(document: Mapping[str, Any], name: str, stock: Mapping[str, Any], material: str) -> Stored:
+def new_part(document: Mapping[str, Any], name: str, stock: Mapping[str, Any], material: Any) -> Stored:
     """Return a new part whose key, made from its name, is not taken in the document."""
     taken = [one["key"] for one in document.get("parts", [])]
     return {

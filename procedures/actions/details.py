@@ -56,7 +56,7 @@ def edit_part(
 
 @transaction.atomic
 def add_part(
-    *, procedure: Procedure, name: str, stock: Mapping[str, Any], material: str, by: AbstractBaseUser
+    *, procedure: Procedure, name: str, stock: Mapping[str, Any], material: Any, by: AbstractBaseUser
 ) -> tuple[Procedure, str]:
     """Add a part. Returns the procedure and the part's key. Raises Refused."""
     found = locked(procedure)

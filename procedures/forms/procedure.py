@@ -7,15 +7,14 @@ from typing import Any
 
 from django import forms
 
-from calculators.materials import MATERIALS
 from calculators.wording import UnitSystem
 from procedures.engine.document import LEVELS, LICENCES
 from procedures.engine.fields import FIRE_LENGTHS
 from procedures.engine.scale import FIRES
 
+from .own_material import MaterialMixin
 from .typed import length_field, quiet, section_field
 
-MATERIAL_CHOICES = [(key, one.title) for key, one in MATERIALS.items()]
 FIRE_CHOICES = [(key, one.title) for key, one in FIRES.items()]
 
 
@@ -29,10 +28,10 @@ OWN_FIRE = {
 }
 
 
-class StockMixin(forms.Form):
+class StockMixin(MaterialMixin):
     """The bar a part starts from."""
 
-    def add_stock(self, units: UnitSystem, stock: Mapping[str, Any], material: str) -> None:
+    def add_stock(self, units: UnitSystem, stock: Mapping[str, Any], material: Any) -> None:
         """Add the fields of a bar."""
         self.fields["section"] = section_field(
             units,
@@ -50,9 +49,7 @@ class StockMixin(forms.Form):
             required=True,
             error_messages={"required": "Say how long the bar is."},
         )
-        self.fields["material"] = forms.ChoiceField(
-            label="Material", choices=MATERIAL_CHOICES, initial=material
-        )
+        self.add_material(units, material)
 
     @property
     def stock(self) -> dict[str, Any]:
