@@ -82,7 +82,7 @@ class Material:
             found.append("fire welding")
         if self.hardens:
             found.append("a quench from a forging heat: it cracks")
-        found.append(f"working at the blue heat, {BLUE_BRITTLE[0]:g} to {BLUE_BRITTLE[1]:g} °C: it cracks")
+        found.append("bending or hammering at the blue heat: it cracks")
         return tuple(found)
 
 

@@ -18,6 +18,7 @@ from procedures.report import LOSSES
 from .figures import Fact, fact
 from .findings import counted
 from .room import PHONE, Room
+from .steel import ShownSteel
 from .steps import ShownStep
 
 if TYPE_CHECKING:
@@ -132,6 +133,11 @@ class ShownPart:
     def material(self) -> str:
         """The material's name."""
         return self.replayed.start.material.title
+
+    @property
+    def steel(self) -> ShownSteel:
+        """Its figures, and what it forbids."""
+        return ShownSteel(self.replayed.start.material, self.units)
 
     @property
     def stock_section(self) -> str:

@@ -6,7 +6,7 @@ from django.urls import reverse
 from procedures.models import Procedure
 
 from .authoring import HTMX, bench_of, stored, the_form, words
-from .showing import a_draft, a_hook
+from .showing import a_draft, a_hook, published
 
 pytestmark = pytest.mark.django_db
 
@@ -92,3 +92,21 @@ def test_a_new_procedure_and_a_new_part_take_it(alice):
     fields = {"name": "Pin", "section": "8 rd", "length": "60", **OWN}
     assert alice.post(reverse("procedures:add_part", args=[made.slug]), fields).status_code == 302
     assert stored(made)["parts"][1]["material"] == STORED
+
+
+def test_its_heats_are_shown_and_what_it_forbids(alice):
+    draft = a_draft(a_hook())
+    sent(alice, draft, OWN)
+    told = words(bench_of(alice, draft))
+    assert "850–1050 °C" in told
+    assert "fire welding" in told
+    assert "As the author of the procedure gives it" in told
+
+
+def test_readers_see_the_heats_of_an_own_material_only(alice, client):
+    hook = a_hook()
+    hook["parts"][0]["material"] = STORED
+    own, known = published(hook), published(a_hook(title="Another"))
+    seen = [words(client.get(reverse("procedures:read", args=[one.slug]))) for one in (own, known)]
+    assert ["Forged at" in one for one in seen] == [True, False]
+    assert "From an old leaf spring." in seen[0]
