@@ -67,13 +67,13 @@ class Normalise(Treating):
             )
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
-        spans = self.spans(before)
+        seconds = still_air_seconds(thickest(before, self.spans(before)), self.heat_in(before), BLACK)
         return say(
             "Heat {run} evenly to {heat} and let it cool in {air}: about {time:seconds} to black{times}.",
             run=range_words(before, self.where),
             heat=self.heat_words(before),
             air=COOLING[self.cooling].partition(",")[0],
-            time=still_air_seconds(thickest(before, spans), self.heat_in(before), BLACK),
+            time=max(round(seconds, -1), 10),  # nobody times it closer
             times=f", {self.cycles} times in a row" if self.cycles > 1 else "",
         )
 
