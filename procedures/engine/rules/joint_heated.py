@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedures.engine.checks import WELD_NEAR
-from procedures.engine.deeds import done, is_hot
+from procedures.engine.deeds import done, family, is_hot
 from procedures.engine.frames import Frame, Replay
 from procedures.engine.joint import Joint
+from procedures.engine.place import Span
 from procedures.engine.rule import Case, Flag, Rule, move_after
 from procedures.engine.trial import at, beginning, end, flat, part, step, trials
 
@@ -17,6 +18,8 @@ _HOLE = step("punch", where=[_AT_H], size=8, heats=2)
 _RIVET = step("rivet", where=[_AT_H], part="foot")
 _DRAWN = step("draw_out", where=beginning(70), target=flat(25, 6), heats=2)
 _FAR = step("draw_out", where=end(70), target=flat(25, 6), heats=2)
+_COLLAR = step("collar", where=[at(300, "start")], part="rod", section=flat(20, 4))
+_BEND = step("bend", where=at(340, "start"), angle=30, inside_radius=40, cold=True, heats=0)
 _PIN = {"shape": "round", "diameter": 7.5}
 _FOOT = part(
     step("tenon", on="foot", end="start", section=_PIN, length=19, tongs="V-bit tongs"),
@@ -26,13 +29,13 @@ _FOOT = part(
 
 
 class JointHeated(Rule):
-    """Looks for collars, rivets and the like that lie in or near the heat of a later step."""
+    """Looks for collars, rivets and the like that lie in or near the work or the heat of a later step."""
 
     code = "order.joint_heated"
     title = "Collars and rivets last"
     help = (
-        "A collar or a rivet holds because it shrank on cooling. Heated again together with what it holds "
-        "it works loose, and the parts scale in between. Finish what is clasped first."
+        "A collar or a rivet holds because it shrank on cooling. Heated again together with what it holds, "
+        "or hammered and bent beside, it works loose. Finish what is clasped first."
     )
     source = "60 mm from memory; the order is common practice"
 
@@ -43,17 +46,17 @@ class JointHeated(Rule):
                 new = {_key(joint) for joint in frame.after.joints} - {
                     _key(joint) for joint in frame.before.joints
                 }
-                if is_hot(frame) and not new and makers:
-                    yield from self._heated(frame, makers)
+                if not new and makers:
+                    yield from self._disturbed(frame, makers)
                 makers |= dict.fromkeys(new, frame)
 
-    def _heated(self, frame: Frame, makers: dict[tuple[str, str, str], Frame]) -> Iterator[Flag]:
+    def _disturbed(self, frame: Frame, makers: dict[tuple[str, str, str], Frame]) -> Iterator[Flag]:
         for joint in frame.before.joints:
             maker = makers.get(_key(joint))
-            if maker is not None and not joint.is_weld and _gets_hot(frame, joint):
+            if maker is not None and not joint.is_weld and _is_near(_disturbs(frame), joint):
                 yield self.flag(
                     frame,
-                    "The {joint} of step {number:count}, {title}, gets hot here and works loose.",
+                    "The {joint} of step {number:count}, {title}, works loose by this step beside it.",
                     hint="Do this step before it.",
                     mend=move_after(maker, frame),
                     joint=joint.said,
@@ -73,6 +76,15 @@ class JointHeated(Rule):
             trials(part(_MARK, _DRAWN, _HOLE, _RIVET, section=flat(25, 8)), _FOOT),
         ),
         Case(
+            "A bar bent cold beside the collar that clasps it",
+            trials(part(_COLLAR, _BEND), part(key="rod", length=200)),
+            fires=("s2",),
+        ),
+        Case(
+            "Bent first, then clasped",
+            trials(part(_BEND, _COLLAR), part(key="rod", length=200)),
+        ),
+        Case(
             "The other end of the bar",
             trials(part(_MARK, _HOLE, _RIVET, _FAR, section=flat(25, 8)), _FOOT),
         ),
@@ -83,9 +95,16 @@ def _key(joint: Joint) -> tuple[str, str, str]:
     return joint.kind, joint.name, joint.other
 
 
-def _gets_hot(frame: Frame, joint: Joint) -> bool:
+def _disturbs(frame: Frame) -> tuple[Span, ...]:
+    """Return the ranges that a step makes hot, or works cold by hammer or by bending."""
+    if is_hot(frame):
+        return frame.heated
+    return frame.worked if family(frame) in ("move", "bend") else ()
+
+
+def _is_near(spans: tuple[Span, ...], joint: Joint) -> bool:
     return any(
         span.low - WELD_NEAR < place < span.high + WELD_NEAR
-        for span in frame.heated
+        for span in spans
         for place in joint.on(span.branch)
     )

@@ -6,11 +6,13 @@ from collections.abc import Iterator
 
 from calculators.wording import say
 from procedures.engine import hearth
-from procedures.engine.deeds import done, is_hot, twists, upsets, welds
+from procedures.engine.deeds import done, family, is_hot, twists, upsets, welds
 from procedures.engine.frames import Frame, Replay
 from procedures.engine.mend import Mend, SetStep
 from procedures.engine.rule import Case, Flag, Rule
-from procedures.engine.trial import at, end, square, step, trial
+from procedures.engine.trial import at, end, square, step, trial, whole
+
+_RED = 600.0  # °C, below which no colour is seen
 
 
 class TooFewHeats(Rule):
@@ -28,7 +30,7 @@ class TooFewHeats(Rule):
         reach = hearth.hot_length(replayed.document.scale)
         for part in replayed.parts:
             for frame in done(part):
-                if is_hot(frame) and frame.step.heats and not _at_once(frame):
+                if _is_forged(frame) and frame.step.heats and not _at_once(frame):
                     yield from self._reached(frame, reach)
 
     def _reached(self, frame: Frame, reach: float) -> Iterator[Flag]:
@@ -65,10 +67,21 @@ class TooFewHeats(Rule):
             fires=("s1",),
         ),
         Case(
+            "A bar normalised as a whole is drawn through the fire",
+            trial(step("normalise", where=whole()), scale={"fire": "coke"}),
+        ),
+        Case(
             "Two holes close together in one heat",
             trial(step("punch", where=[at(30), at(100)], size=5, heats=1)),
         ),
     )
+
+
+def _is_forged(frame: Frame) -> bool:
+    """Whether it needs a forging heat. A piece is drawn through the fire to be treated, or warmed for wax."""
+    kind = frame.step.kind
+    red = kind is not None and kind.heat is not None and kind.heat[1] >= _RED
+    return red and is_hot(frame) and family(frame) != "treat"
 
 
 def _at_once(frame: Frame) -> bool:
