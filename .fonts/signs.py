@@ -74,7 +74,7 @@ def signs(width):
         "≤": (510, less),
         "≥": (510, [[(510 - x, y) for x, y in outline][::-1] for outline in less]),
         "≈": (560, [wave(430, width), wave(240, width)]),
-        # Spaces beside a sign are set in its own font, and the narrow one stands between a number and its unit.
+        # Spaces beside a sign are set in its own font; the narrow one stands between a number and its unit.
         " ": (200, []),
         "\N{NO-BREAK SPACE}": (200, []),
         "\N{NARROW NO-BREAK SPACE}": (140, []),

@@ -7,7 +7,8 @@ from django.conf import settings
 from django.core.cache import cache
 from hypothesis import settings as hypothesis_settings
 
-# Time is never asserted. The same examples every run keep main green; `--hypothesis-profile explore` draws new ones.
+# Time is never asserted. The same examples every run keep main green;
+# `--hypothesis-profile explore` draws new ones.
 hypothesis_settings.register_profile("steady", deadline=None, derandomize=True)
 hypothesis_settings.register_profile("explore", deadline=None, max_examples=2000)
 hypothesis_settings.load_profile("steady")

@@ -66,7 +66,7 @@ def test_more_metal_is_lost_in_a_high_estimate_than_in_a_low_one():
 
 
 def test_the_places_of_work_are_marked_on_the_raw_bar():
-    # the second range begins 30 mm back from the end of a run drawn from □20 to □15: 30 × 225 / 400 of raw bar
+    # the second range begins 30 mm back from the end of a run drawn from □20 to □15: 30 × 225 / 400 of bar
     document = read(a_document(a_part(drawn_out(15), drawn_out(12, 30))))
     marks = bar_marks(replay(document).parts[0])
     assert [(one.at, one.step) for one in marks] == [
