@@ -81,3 +81,19 @@ def test_a_stop_is_never_silenced():
     replayed = replay(read(document))
     assert [one.code for _, one in replayed.stops] == ["draw_out.target_not_thinner"]
     assert not replayed.is_complete
+
+
+def test_a_replay_that_goes_on_from_an_earlier_one_finds_what_a_new_one_does():
+    # what the rules say at the first step depends on the last one: marks it uses, tongs it names
+    marked = a_step("mark_out", marks=[{"name": "A", "on": "bar", "datum": "end", "offset": 60}])
+    drawn = drawn_out(12, 60, heats=1)
+    by_mark = {**drawn, "params": {**drawn["params"], "where": {"on": "bar", "datum": "mark", "mark": "A"}}}
+    first, then = (read(a_document(a_part(marked, one))) for one in (drawn, by_mark))
+    old = replay(first)
+    assert "mark.never_used" in [one.code for one in old.parts[0].frames[0].findings]
+    new = replay(then, earlier=old)
+    assert "mark.never_used" not in [one.code for one in new.parts[0].frames[0].findings]
+    again = replay(first, earlier=new)
+    for found, wanted in zip(again.parts[0].frames, old.parts[0].frames, strict=True):
+        assert found.findings == wanted.findings
+        assert found.own == wanted.own
