@@ -8,6 +8,7 @@ from calculators.sections import Section
 
 from .branch import Feature, Mark
 from .piece import Piece, bar
+from .place import Span
 from .segment import uniform
 
 
@@ -22,7 +23,8 @@ def drilled(name: str, section: Section, length: float, diameter: float) -> Piec
 
 
 def tenoned(name: str, section: Section, body: float, tenon: Section, long: float) -> Piece:
-    """Return a bar with a tenon at its start, and a mark T 20 mm from its end."""
-    piece = bar(section, body, name=name)
-    root = replace(piece.root, segments=(uniform(tenon, long), *piece.root.segments))
-    return piece.with_branch(root).marked(name, Mark("T", long + body - 20))
+    """Return a bar with a tenon at its start, a body beyond it, and a mark T 20 mm from its end."""
+    used = long * tenon.area / section.area
+    piece = bar(section, used + body, name=name)
+    piece = piece.reshaped(Span(name, 0.0, used), uniform(tenon, long))
+    return replace(piece, worked=()).marked(name, Mark("T", long + body - 20))

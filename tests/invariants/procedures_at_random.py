@@ -12,7 +12,11 @@ from typing import Any
 from hypothesis import strategies as st
 
 from procedures.engine.catalogue import catalogue
-from procedures.engine.document import FORMAT, VERSION
+from procedures.engine.document import FORMAT, VERSION, Part, Step
+from procedures.engine.frames import Frame
+from procedures.engine.piece import Piece
+from procedures.engine.replay import work
+from procedures.engine.scale import ScaleHabit
 
 BRANCHES = ["bar", "bar", "bar", "left", "right", "arms"]
 SECTIONS = [
@@ -24,6 +28,7 @@ SECTIONS = [
     {"shape": "hexagon", "across_flats": 17},
     {"shape": "half_round", "width": 20},
 ]
+SCALES = [None, ScaleHabit(fire="coke"), ScaleHabit(forging=0.05, welding=0.15)]
 factors = st.sampled_from([1.0, 1.0, 1.0, 0.5, 0.9, 1.1, 2.0])
 
 
@@ -61,6 +66,36 @@ def steps(draw: st.DrawFn, operation_id: str | None = None) -> list[dict[str, An
 def needs_a_bench(operation_id: str) -> bool:
     """Whether an operation brings in another part, which these one-part procedures have not."""
     return any(one.kind == "part" for one in catalogue()[operation_id].params().values())
+
+
+@st.composite
+def frames(draw: st.DrawFn, operation_id: str) -> Frame:
+    """Draw an example of an operation as it comes out with its numbers shaken and the fire burning.
+
+    The parts it brings in are those of the example, as they lie on its bench.
+    """
+    example = draw(st.sampled_from(catalogue()[operation_id].examples))
+    piece = example.before
+    part = Part(piece.root.name, piece.name, piece.stock.section, piece.stock.length)
+    for name, params in example.first:
+        piece = work(part, Step("first", name, params), piece).after
+    params = {key: shaken(draw, value, "" if key == "on" else key) for key, value in example.params.items()}
+    heats = draw(st.integers(min_value=0, max_value=3))
+    step = Step(
+        "shaken", operation_id, on_its_branches(draw, params, piece), heats=heats, welding_heats=heats
+    )
+    return work(part, step, piece, scale=draw(st.sampled_from(SCALES)))
+
+
+def on_its_branches(draw: st.DrawFn, value: Any, piece: Piece) -> Any:
+    """Return a stored value with its places on branches and groups that the piece has."""
+    if isinstance(value, Mapping):
+        there = [*(one.name for one in piece.branches), *piece.groups]
+        return {
+            key: draw(st.sampled_from(there)) if key == "on" else on_its_branches(draw, one, piece)
+            for key, one in value.items()
+        }
+    return [on_its_branches(draw, one, piece) for one in value] if isinstance(value, list) else value
 
 
 @st.composite

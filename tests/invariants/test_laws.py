@@ -12,7 +12,7 @@ from procedures.engine.replay import replay
 
 from .forging_at_random import forged_at_random
 from .laws import check_frame
-from .procedures_at_random import documents
+from .procedures_at_random import documents, frames
 
 lawful = settings(
     deadline=None,
@@ -63,6 +63,17 @@ def test_every_operation_keeps_the_laws(operation_id):
     @given(documents(operation_id))
     def law(stored):
         check_laws(drafted(stored))
+
+    law()
+
+
+@pytest.mark.parametrize("operation_id", [one.id for one in catalogue().values() if one.brings_in()])
+def test_what_brings_a_part_in_keeps_the_laws(operation_id):
+    @settings(lawful, max_examples=60)
+    @given(frames(operation_id))
+    def law(frame):
+        own = frame.before
+        check_frame(frame, {one.name: one.stock.length for one in (own, *own.bench.values())})
 
     law()
 
