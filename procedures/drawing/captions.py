@@ -9,6 +9,8 @@ from procedures.engine.feature import NOT_HOLES, Feature
 from .curve_notes import CurveNote
 from .lettering import bare, section_words, spaced
 
+_DEPTHS = {"groove": "deep", "dish": "deep", "collar": "thick", "wrap": "wire"}
+
 
 def curve_words(note: CurveNote, units: UnitSystem) -> str:
     """Return what is written at a bend, a scroll or a twist."""
@@ -53,4 +55,4 @@ def hole_words(feature: Feature, units: UnitSystem) -> str:
 
 def depth_word(feature: Feature) -> str:
     """Return how the depth of a feature is said: what is pressed in is deep, what stands on the bar high."""
-    return "deep" if feature.kind in ("groove", "dish") else "high"
+    return _DEPTHS.get(feature.kind, "high")

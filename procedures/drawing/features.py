@@ -107,12 +107,17 @@ def _chamfer(panel: Panel, note: HoleNote, axes: Axes) -> None:
 
 
 def _band(panel: Panel, note: HoleNote, axes: Axes) -> None:
-    """Draw a collar or a wrap: a band across the bar that stands a little proud of it."""
+    """Draw a collar or a wrap: a band over the bars it holds that stands a little proud of them."""
     one = note.feature
     up = _up(axes, panel)
-    low, high = (reach / panel.plot.scale for reach in panel.edges(note.branch, one.at, up))
-    proud = one.depth or 0.12 * (high - low)
     x, y = panel.view.flat(axes.origin)
+    reaches = []
+    for branch, at in ((note.branch, one.at), *note.held):
+        there_x, there_y = panel.view.flat(panel.axes(branch, at).origin)
+        off = (there_x - x) * up[0] + (there_y - y) * up[1]
+        reaches += [off + reach / panel.plot.scale for reach in panel.edges(branch, at, up)]
+    low, high = min(reaches), max(reaches)
+    proud = one.depth or 0.12 * (high - low)
     ahead = (up[1], -up[0])
     band = [
         (x + ahead[0] * along + up[0] * off, y + ahead[1] * along + up[1] * off)
@@ -123,7 +128,7 @@ def _band(panel: Panel, note: HoleNote, axes: Axes) -> None:
             (-one.length / 2, high + proud),
         )
     ]
-    _solid(panel, note, band)
+    _solid(panel, note, band, over=True)
 
 
 def _head(panel: Panel, note: HoleNote, axes: Axes) -> None:
@@ -151,10 +156,13 @@ def _head(panel: Panel, note: HoleNote, axes: Axes) -> None:
     _solid(panel, note, dome)
 
 
-def _solid(panel: Panel, note: HoleNote, ring: Line) -> None:
-    """Draw the outline of metal that stands on the bar, and keep words clear of it."""
+def _solid(panel: Panel, note: HoleNote, ring: Line, *, over: bool = False) -> None:
+    """Draw the outline of metal that stands on the bar, or lies `over` it, and keep words clear of it."""
     for part in panel.plot.lines([*ring, ring[0]]):
-        panel.canvas.line("worked" if note.new else "outline", part)
+        kind = "worked" if note.new else "outline"
+        if over:
+            panel.canvas.line("cover", part, closed=True)
+        panel.canvas.line(f"over-{kind}" if over else kind, part)
         panel.metal.add(around(part))
 
 

@@ -45,9 +45,10 @@ class Labels:
         """Put what lies along X on the rail."""
         self.size = self.panel.sheet.letter
         sections = list(self._sections())
-        fixed = [*self._marks(), *self._holes(), *(one for one in sections if one.low == one.high)]
+        others = [*self._holes(), *(one for one in sections if one.low == one.high)]
+        fixed = _together(list(self._marks()), others, 0.4 * self.size)
         runs = [one for one in sections if one.low < one.high]
-        lost = rail.place([*runs, *self._twists(twists), *_together(fixed, 0.4 * self.size)])
+        lost = rail.place([*runs, *self._twists(twists), *fixed])
         for label in lost + rail.settle(self.panel):
             if label.rank == _WORKED or label not in lost:
                 middle = (label.low + label.high) / 2
@@ -56,6 +57,12 @@ class Labels:
                 )
             elif label.rank != _REST:
                 self.unnamed += 1
+        said = {one.words for one in self.loose}
+        self.loose = [
+            one
+            for one in self.loose
+            if one.kind != "name" or not any(words.startswith(f"{one.words} ") for words in said)
+        ]
 
     def _twists(self, twists: Sequence[CurveNote]) -> Iterator[Label]:
         for one in twists:
@@ -191,21 +198,18 @@ class Labels:
             self.loose.append(Loose(words, spots, kind, place=(one.branch, feature.at)))
 
 
-def _together(labels: list[Label], near: float) -> list[Label]:
-    """Return the labels with those of one place joined into one: a mark that is the middle of a hole."""
-    joined: list[Label] = []
-    for one in sorted(labels, key=lambda one: (one.low, one.kind)):
-        last = joined[-1] if joined else None
-        beside = last is not None and one.low - last.low < near
-        if last and beside and last.kind == one.kind == "name":
-            continue  # the mark that a hole was made at names it well enough
-        if last and beside:
-            words = f"{last.words}  {one.words}"
-            joined[-1] = replace(
-                last, words=words, rank=min(last.rank, one.rank), foot=min(last.foot, one.foot)
-            )
-        else:
+def _together(marks: list[Label], others: list[Label], near: float) -> list[Label]:
+    """Return the labels, what is at a mark joined to its name: a hole made there, the size of an end."""
+    joined = list(marks)
+    for one in others:
+        place = next((at for at, known in enumerate(joined) if abs(one.low - known.low) < near), None)
+        if place is None:
             joined.append(one)
+        elif one.rank != _OLD:  # an old hole needs no name beside its mark's
+            known = joined[place]
+            words = one.words if one.words.startswith(f"{known.words} ") else f"{known.words}  {one.words}"
+            rank, foot = min(known.rank, one.rank), min(known.foot, one.foot)
+            joined[place] = replace(known, words=words, rank=rank, foot=foot)
     return joined
 
 

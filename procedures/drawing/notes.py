@@ -29,11 +29,12 @@ class MarkNote:
 
 @dataclass(frozen=True)
 class HoleNote:
-    """A hole, and whether this step made or changed it."""
+    """A hole or other feature, whether this step made or changed it, and where else it holds (branch, at)."""
 
     branch: str
     feature: Feature
     new: bool
+    held: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -112,7 +113,12 @@ def notes_of_piece(
             if not any(hole.name == one.name and abs(hole.at - one.at) < 0.1 for hole in branch.features)
         ),
         holes=tuple(
-            HoleNote(branch.name, one, before is not None and _known(branch.name, one) not in old)
+            HoleNote(
+                branch.name,
+                one,
+                before is not None and _known(branch.name, one) not in old,
+                _held(piece, branch.name, one),
+            )
             for branch in piece.branches
             for one in branch.features
         ),
@@ -122,6 +128,15 @@ def notes_of_piece(
 
 def _known(branch: str, one: Feature) -> tuple[str, str, float, float]:
     return branch, one.name, one.length, one.width
+
+
+def _held(piece: Piece, branch: str, one: Feature) -> tuple[tuple[str, float], ...]:
+    """Return the places on other branches that a collar or a wrap holds to its own."""
+    for joint in piece.joints:
+        here = any(place.branch == branch and abs(place.at - one.at) < 0.1 for place in joint.places)
+        if joint.kind == one.kind and here:
+            return tuple((place.branch, place.at) for place in joint.places if place.branch != branch)
+    return ()
 
 
 def _on(piece: Piece, spans: Iterable[Span]) -> tuple[Span, ...]:

@@ -248,7 +248,7 @@ class Panel:
         """Write which view this is, at its upper left, where there is room."""
         size = self.sheet.letter
         top = self.canvas.span[0]
-        for level in (self.top - 0.5 * size, top - 0.3 * size):
+        for level in (self.top - 0.6 * size, top - 0.6 * size):
             words = Words(self.view.title, (self.sheet.margin, level), size, "start", kind="quiet")
             rooms = (self.canvas.taken, self.metal, self.ghost)
             if all(room.is_free(words.box, 0.2 * size) for room in rooms):

@@ -103,7 +103,7 @@ TAKES = {"M": 2, "h": 1, "v": 1, "l": 2, "c": 6, "a": 7}
 
 
 def points(data: str) -> list[list[tuple[float, float]]]:
-    """Return the lines of path data as the points they pass; of a curve, its end."""
+    """Return the lines of path data as the points they pass, of curves eight on each."""
     lines: list[list[tuple[float, float]]] = []
     tokens = TOKEN.findall(data)
     at, letter = 0, ""
@@ -122,10 +122,21 @@ def points(data: str) -> list[list[tuple[float, float]]]:
             x, y = numbers
             lines.append([(x, y)])
             continue
+        if letter == "c":
+            lines[-1] += [_on_curve((x, y), numbers, step / 8) for step in range(1, 8)]
         x += numbers[0] if letter == "h" else 0.0 if letter == "v" else numbers[-2]
         y += numbers[0] if letter == "v" else 0.0 if letter == "h" else numbers[-1]
         lines[-1].append((x, y))
     return lines
+
+
+def _on_curve(start, numbers, t):
+    """A place on a curve: its start, and the steps from there to its handles and its end."""
+    b, c, d = 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3
+    return tuple(
+        at + b * numbers[axis] + c * numbers[2 + axis] + d * numbers[4 + axis]
+        for axis, at in enumerate(start)
+    )
 
 
 def cross(one: Text, two: Text, slack: float) -> bool:
