@@ -8,6 +8,8 @@ from functools import lru_cache
 from .curves import Cubic, smooth
 from .views import Spot
 
+_PLAIN = 6  # steps of a line that is kept to the hundredth
+
 
 def number(value: float) -> str:
     """Return a coordinate to a hundredth, as short as it goes: "12.5", "-.3", "0"."""
@@ -26,14 +28,14 @@ def _figures(hundredths: int) -> str:
 def path(spots: Sequence[Spot], *, closed: bool = False, fine: float = 0.0, grid: int = 1) -> str:
     """Return a line through the spots as path data; nothing where it has no length.
 
-    With `fine`, smooth runs become curves that are true to within so much; then spots fall on a `grid` of so
-    many hundredths.
+    With `fine`, smooth runs become curves that are true to within so much. What is curved or has many corners
+    falls on a `grid` of so many hundredths.
     """
     if len(spots) < 2:
         return ""
     line = [*spots, spots[0]] if closed and len(spots) > 2 else spots
     moves = smooth(line, fine) if fine else line[1:]
-    pen = _Pen(line[0], grid if any(isinstance(one, Cubic) for one in moves) else 1)
+    pen = _Pen(line[0], grid if len(moves) > _PLAIN or any(isinstance(one, Cubic) for one in moves) else 1)
     last = len(moves) - 1 if closed and len(spots) > 2 else -1
     for index, move in enumerate(moves):
         if isinstance(move, Cubic):
