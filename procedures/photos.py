@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 from django.core.files.uploadedfile import UploadedFile
-from PIL import Image, ImageOps, UnidentifiedImageError
+from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 
 from .models import Photo
 
@@ -78,6 +78,7 @@ def _decoded(upload: UploadedFile) -> Image.Image:
         with warnings.catch_warnings():
             # Pillow's own guard is a warning below twice its limit; the size is checked here instead.
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            ImageFile.LOAD_TRUNCATED_IMAGES = False  # WeasyPrint switches it on for the whole process
             picture = Image.open(upload.file, formats=FORMATS)  # type: ignore[arg-type]
             _check_size(picture)
             picture.load()

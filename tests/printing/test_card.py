@@ -81,7 +81,7 @@ def test_paper_is_named_in_any_case():
 
 
 def test_no_step_is_torn_across_two_pages(client):
-    steps = [drawn_out(side=19.9 - number / 10, heats=3) for number in range(14)]
+    steps = [drawn_out(side=19 - number / 2, heats=1) for number in range(14)]
     document = printed(client, published(a_document(a_part(*steps))), "?size=A5")
     assert len(document) > 3
     for number in range(len(document)):

@@ -50,7 +50,7 @@ def test_a_slot_through_round_bar_goes_by_its_mean_depth():
 
 def test_the_outline_of_a_slot_goes_round_both_its_ends():
     feature = hole_of(drilled(bar(FLAT, 300), size=8, shape="slot", length=30))
-    outline = hole_outline(feature)
+    outline = hole_outline(feature, 16)
     xs, ys = [x for x, _ in outline], [y for _, y in outline]
     assert (min(xs), max(xs), min(ys), max(ys)) == pytest.approx((-15, 15, -4, 4))
     area = sum(
