@@ -17,6 +17,7 @@ from calculators.formulas.temper_colour import temper_name
 from calculators.formulas.twist_strain import corner_radius
 from calculators.sections import Section
 from procedures.engine.piece import bar
+from procedures.engine.rings import Ring
 from tests.unit.engine.forging import forged
 
 INCH = 25.4
@@ -106,6 +107,20 @@ def test_chain_link():
     """Article 80: 3/8 in round, 2 by 3/4 in inside, cut from 6 in; two half rings and two straights."""
     stock = blank_length(0.75 * INCH, 0.375 * INCH) + 2 * (2 - 0.75) * INCH
     assert stock == pytest.approx(6 * INCH, abs=0.1 * INCH)
+
+
+def test_chain_link_closed_by_its_weld():
+    """Article 80: 6 in of 3/8 in round makes a link 3/4 in wide and 2 in long inside."""
+    piece = forged(
+        bar(Section.round(0.375 * INCH), 6 * INCH),
+        "weld_ring",
+        on="bar",
+        form="link",
+        width=0.75 * INCH,
+        zone=0.75 * INCH,
+    )
+    inside = Ring("easy", 1, 0.75 * INCH).inside(piece.root.length, Section.round(0.375 * INCH))
+    assert inside == pytest.approx(2 * INCH, abs=0.05 * INCH)
 
 
 def test_wrapped_collar():

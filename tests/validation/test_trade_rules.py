@@ -6,7 +6,7 @@ C. Knight, The Mechanician (Construction Tools), plunger joints. B. Freeman, the
 lessons 1, 3 and 11. W. L. Ilgen, Forge Work, 1912, article 76. Forging Industry Association, upset forging
 design rules. L. Sims, The Backyard Blacksmith, page 101; Rural Industries Bureau, The Blacksmith's Craft;
 F. Whitaker, The Blacksmith's Cookbook: collars, each as a smith quotes it. JLRivet, "Snap head rivet length
-formula".
+formula". B. Rackers, theforge mailing list, August 2003, carriage tyres.
 """
 
 from math import pi
@@ -16,6 +16,7 @@ import pytest
 from calculators.formulas.collar_length import CollarLength
 from calculators.formulas.draw_out_length import DrawOutLength
 from calculators.formulas.punch_slug import slug_volume
+from calculators.formulas.ring_blank import blank_length
 from calculators.formulas.rivet_head import RivetHead
 from calculators.formulas.slit_length import slit_for
 from calculators.formulas.taper_length import length_from_stock, stock_from_length
@@ -136,3 +137,11 @@ def test_rivet_of_one_and_a_half_diameters():
     assert 0.25 + answer["by the rule of 1½ diameters"].value == pytest.approx(0.8125)
     roomy = RivetHead(diameter=0.375, hole=1.12 * 0.375, grip=0.25).answer()
     assert answer["whole shank"].value < roomy["whole shank"].value < 0.8125
+
+
+@pytest.mark.parametrize(("rule", "upset"), [(3.5, 0.36), (3.75, 0.61)])
+def test_tyre_over_the_wheels_circumference(rule, upset):
+    """Rackers: circumference and 3-1/2 thicknesses, 3-3/4 for a heavy upset; π of them are geometry."""
+    wheel, thickness = 1000.0, 12.0
+    stock = pi * wheel + rule * thickness
+    assert stock - blank_length(wheel, thickness) == pytest.approx(upset * thickness, abs=0.01 * thickness)
