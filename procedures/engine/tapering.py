@@ -11,7 +11,7 @@ from calculators.wording import Sentence, say
 
 from . import declare
 from .branch import Branch, End
-from .checks import no_such_bar, plain_bar
+from .checks import closed_ring, no_such_bar, plain_bar
 from .finding import Finding, Unworkable, stop
 from .operation import Operation, worked_length
 from .piece import Piece
@@ -209,8 +209,12 @@ class TaperingOperation(Operation):
 
     def problems(self, piece: Piece) -> Iterator[Finding]:
         """Yield what makes the taper impossible, on each member of a group."""
+        plan = self.plan()
         for span in piece.spans(self.where):
-            yield from self.plan().problems(piece.branch(span.branch), span)
+            branch = piece.branch(span.branch)
+            if close(span.low, 0.0) or close(span.high, branch.length):
+                yield from closed_ring(piece, branch, "where")
+            yield from plan.problems(branch, span)
 
     def transform(self, piece: Piece) -> Piece:
         """Return the piece with the tapers made."""

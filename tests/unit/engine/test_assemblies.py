@@ -66,6 +66,20 @@ def test_arm_that_hangs_on_a_bar_has_no_two_ends_to_close():
     assert set(refused(piece, "weld_ring", on="arms", zone=30)) == {"shape.end_taken"}
 
 
+def test_end_of_a_frame_is_no_end_to_taper():
+    piece = bar(SQUARE, 400)
+    for side in range(4):
+        piece = forged(
+            piece, "bend", where=at(datum="start", offset=50 + 100 * side), angle=90, inside_radius=12
+        )
+    piece = forged(piece, "weld_ring", on="bar", form="as_bent", zone=20)
+    where = {"on": "bar", "datum": "end", "length": 30}
+    assert refused(piece, "taper", where=where, end_section={"shape": "square", "side": 6}) == [
+        "shape.closed_ring"
+    ]
+    assert refused(piece, "point", where=where) == ["shape.closed_ring"]
+
+
 # -- welded on at the side ---------------------------------------------------------------------------
 
 SPUR = {"part": "spur", "seat": 24, "part_zone": 16, "dressed": {"shape": "square", "side": 13}}
