@@ -17,7 +17,7 @@ from .worked_projects import BRACKET, HEARTH_SET, HOOK, TRIVET
 LENGTH = 0.1  # mm, as printed
 GRAM = 0.1
 # The script squeezes a tapered end from its thickest place on; we squeeze every part of it from what it is.
-FLATTENED_TAPER = 1.4  # mm
+FLATTENED_TAPER = 0.25  # mm
 # It scales a punched hole only; a bar is hot one thickness further on each side.
 HOT_BESIDE_HOLES = 4.0  # g
 

@@ -1,7 +1,8 @@
 """Four projects as stored documents: a key hook, a trivet, a candle bracket and a hearth set.
 
-Their steps are those of an independent script of the same rules, whose ranges of scale end with the work:
-`heated` says so where ours reach further.
+Their steps are those of an independent script of the same rules. Its ranges of scale end with the work:
+`heated` says so where ours reach further. It reckons a bite longer than the flattened end of a foot, which we
+do not, so that its spread is given here.
 """
 
 from __future__ import annotations
@@ -164,7 +165,7 @@ TRIVET = project(
             "tenon", 2, on="foot", end="start", section=disc(7), length=26.5, heated=start("foot", length=7.2)
         ),
         step("taper", 2, where=end("foot", length=55), end_section=square(8)),
-        step("flatten", 1, where=end("foot", length=14), thickness=4, bite=20),
+        step("flatten", 1, where=end("foot", length=14), thickness=4, spread=0.703),
         step("bend", 1, where=end("foot", 20), meaning="arc_end", angle=75, inside_radius=6),
         quantity=3,
     ),
