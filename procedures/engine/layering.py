@@ -9,7 +9,7 @@ from calculators.sections import Section
 
 from .branch import Branch, at_share, in_order, share_at
 from .origin import Slice, in_a_row, within
-from .segment import Segment, uniform
+from .segment import TOUCH, Segment, uniform
 
 Run = tuple[Segment, ...]
 
@@ -42,7 +42,7 @@ class LayerWeld:
                 return at
             if at >= self.high:
                 return at + weld.length - (self.high - self.low)
-            run, start = (first, self.low) if at <= self.seam else (second, self.seam)
+            run, start = (first, self.low) if at <= self.seam + TOUCH else (second, self.seam)
             return self.low + weld.length * layers.share(run, at - start)
 
         gain = weld.length - (self.high - self.low)
