@@ -62,7 +62,7 @@ class BendingOperation(Operation):
                 f"{self.id}.hole_near",
                 "{hole} comes nearer to the bent metal than {near:length}: it goes oval.",
                 hint="Bend first, or drift the hole again afterwards.",
-                hole=hole.name,
+                hole=hole.said,
                 near=near,
                 field=field,
                 source="2 thicknesses from memory",

@@ -74,6 +74,11 @@ class Branch:
         return {}
 
     @property
+    def said(self) -> str:
+        """What it is called within a sentence: "the bar" where it hangs on nothing, an arm by its name."""
+        return self.name if self.attached else f"the {self.name}"
+
+    @property
     def length(self) -> float:
         """Length along the centreline [mm]."""
         return self._ends[-1] if self._ends else 0.0

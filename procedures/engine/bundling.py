@@ -173,7 +173,7 @@ class Bundling(Operation):
                     f"{self.id}.own_branch",
                     "{branch} is held together with itself.",
                     hint="Name the other branches only.",
-                    branch=point.branch,
+                    branch=piece.branch(point.branch).said,
                     field="others",
                     source="geometry",
                 )

@@ -22,6 +22,7 @@ WELD_NEAR = 60.0  # mm from a weld, which burn or bend with it: from memory
 LEAST_LAP = 1.5  # thicknesses of overlap in a weld: from memory
 CLEAR = 1.5  # widths between the end of a cut and a shoulder or weld: from memory
 STEP = 0.1  # of the area, from which a change of section is a shoulder: our judgement
+LEAST_SAID = 0.05  # mm, below which a length is said as nothing
 BY_HAND = 400.0  # mm: a bar longer than this is its own handle: common practice, no source
 
 
@@ -32,7 +33,7 @@ def curved_metal(branch: Branch, span: Span) -> Iterator[Finding]:
             "shape.curved_metal",
             "Part of this run of {branch} is already bent or twisted.",
             hint="Do this before the bending, or straighten first.",
-            branch=branch.name,
+            branch=branch.said,
             field="where",
             source="geometry",
         )
@@ -45,7 +46,7 @@ def folded_metal(branch: Branch, span: Span) -> Iterator[Finding]:
             "shape.folded_metal",
             "This run of {branch} is folded and not welded.",
             hint="Weld the fold first.",
-            branch=branch.name,
+            branch=branch.said,
             field="where",
             source="geometry",
         )
@@ -66,7 +67,7 @@ def no_metal(branch: Branch, span: Span) -> Iterator[Finding]:
             "shape.no_metal",
             "There is no metal in this run of {branch}.",
             hint="Choose a run that holds some.",
-            branch=branch.name,
+            branch=branch.said,
             field="where",
             source="geometry",
         )
@@ -92,7 +93,7 @@ def holes_worked(piece: Piece, spans: Iterable[Span]) -> Iterator[Finding]:
                 "shape.texture_worked",
                 "This run of {branch} is textured: working it hammers the pattern out.",
                 hint="Put the texture in afterwards.",
-                branch=branch.name,
+                branch=branch.said,
                 field="where",
                 source="common practice, no source",
             )
@@ -110,7 +111,9 @@ def grip(piece: Piece, spans: Iterable[Span]) -> Iterator[Finding]:
         if left < HELD:
             yield caution(
                 "holding.short_grip",
-                "Only {left:length} is left outside the work to hold it by.",
+                "Only {left:length} is left outside the work to hold it by."
+                if left > LEAST_SAID
+                else "Nothing is left outside the work to hold it by.",
                 hint="Name the tongs that fit, or do this while the bar is longer.",
                 left=left,
                 source="60 mm from memory",
@@ -140,7 +143,7 @@ def bent_metal(branch: Branch, span: Span, field: str) -> Iterator[Finding]:
             "shape.already_bent",
             "Part of this run of {branch} is already bent.",
             hint="Choose another place, or straighten it first.",
-            branch=branch.name,
+            branch=branch.said,
             field=field,
             source="geometry",
         )
@@ -153,7 +156,7 @@ def hollow_metal(branch: Branch, span: Span, field: str) -> Iterator[Finding]:
             "shape.hollow",
             "{branch} is a tube here; this is reckoned for solid bar only.",
             hint="Choose a place where it is solid.",
-            branch=branch.name,
+            branch=branch.said,
             field=field,
             source="geometry",
         )
@@ -181,7 +184,7 @@ def no_such_bar(
             "shape.target_hollow",
             "{branch} is solid here: no forging makes it {target:section}.",
             hint="Give a solid section.",
-            branch=branch.name,
+            branch=branch.said,
             target=target,
             field=field,
             source="geometry",
@@ -204,7 +207,7 @@ def end_taken(piece: Piece, name: str, end: End, field: str) -> Iterator[Finding
             "The {end} of {branch} is not free: {others} is there.",
             hint="Choose the other end, or another branch.",
             end=end,
-            branch=name,
+            branch=branch.said,
             others=", ".join(others),
             field=field,
             source="geometry",
@@ -218,7 +221,7 @@ def closed_ring(piece: Piece, branch: Branch, field: str) -> Iterator[Finding]:
             "shape.closed_ring",
             "{branch} is closed: its end is joined to its start, and it has no end to work on.",
             hint="Do this before it is closed.",
-            branch=branch.name,
+            branch=branch.said,
             field=field,
             source="geometry",
         )
@@ -228,7 +231,7 @@ def in_the_way(
     piece: Piece, branch: Branch, span: Span, field: str, *, holes: Iterable[Feature], welds: bool = False
 ) -> Iterator[Finding]:
     """Stop a cut or a weld through a run that holds one of these holes, or a side branch, or a weld."""
-    there = [(f"The {one.said}", one.at) for one in holes]
+    there = [(one.said, one.at) for one in holes]
     there += [
         (f"Branch {one.name}", one.attached.at)
         for one in piece.children(branch.name)
@@ -243,7 +246,7 @@ def in_the_way(
                 "{what} lies in this run of {branch}, {at:length} from its start.",
                 hint="Keep clear of it, or make it afterwards.",
                 what=what,
-                branch=branch.name,
+                branch=branch.said,
                 at=at,
                 field=field,
                 source="geometry",
@@ -296,27 +299,3 @@ def pair_alike(piece: Piece, on: str, plane: Plane, mirrored: bool) -> Iterator[
             mend={"mirrored": True},
             source="common practice, no source",
         )
-
-
-def marks_run_out(before: Piece, after: Piece) -> Iterator[Finding]:
-    """Warn of marks that stay a distance from one end, where a branch got shorter than that distance."""
-    for branch in after.branches:
-        if not before.has_branch(branch.name):
-            continue
-        earlier = before.branch(branch.name)
-        for mark in branch.marks:
-            was = earlier.mark(mark.name)
-            if mark.holds == "metal" or was is None or was.holds != mark.holds:
-                continue
-            held = was.at if mark.holds == "start" else earlier.length - was.at
-            if held > branch.length + TOUCH:
-                yield caution(
-                    "place.mark_ran_out",
-                    "Mark {mark} stays {held:length} from the {end} of {branch}, {long:length} long now.",
-                    hint="It is taken to lie at the other end: put it again where it is wanted.",
-                    mark=mark.name,
-                    held=held,
-                    end=mark.holds,
-                    branch=branch.name,
-                    long=branch.length,
-                )

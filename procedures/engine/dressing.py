@@ -24,7 +24,7 @@ def dressable(branch: Branch, span: Span, field: str) -> Iterator[Finding]:
             "weld.not_dressable",
             "This run of {branch} is neither straight nor one plain bend: the weld cannot be dressed there.",
             hint="Weld before it is bent, twisted or folded, or choose another place.",
-            branch=branch.name,
+            branch=branch.said,
             field=field,
             source="geometry",
         )

@@ -68,9 +68,12 @@ class Feature:
 
     @property
     def said(self) -> str:
-        """What it is called within a sentence: "hole H1", "groove neck", "a dish"."""
+        """What it is called within a sentence: "the hole H1", "the groove 2", "a dish" if it has no name."""
         kind = NOT_HOLES.get(self.kind, "hole")
-        return f"{kind} {self.name}" if self.name else f"a {kind}"
+        if not self.name:
+            return f"a {kind}"
+        named = self.name == kind or self.name.startswith(f"{kind} ")  # never "the hole hole 2"
+        return f"the {self.name}" if named else f"the {kind} {self.name}"
 
     def moved(self, move: Callable[[float], float]) -> Feature:
         """Return it where its metal has gone; a hole keeps its size, a chamfer its two ends."""

@@ -94,8 +94,13 @@ def _finding(
 
 
 def _sentence(template: str, values: Mapping[str, Any]) -> Sentence:
-    fields = {name for _, name, _, _ in Formatter().parse(template) if name}
-    return say(template, **{name: value for name, value in values.items() if name in fields})
+    parsed = [(before, name) for before, name, _, _ in Formatter().parse(template) if name]
+    used = {name: values[name] for _, name in parsed if name in values}
+    before, first = parsed[0] if parsed else ("", "")
+    if not before and str(used.get(first, "")).startswith(("the ", "a ")):
+        words = str(used[first])  # such as "the bar", where it begins the sentence
+        used[first] = words[0].upper() + words[1:]
+    return say(template, **used)
 
 
 def stop(code: str, message: str, **rest: Any) -> Finding:

@@ -52,7 +52,7 @@ class HoleWork(Operation):
                         hint="Set it {over:length} further in, or make it smaller.",
                         over=over - room,
                         end=end,
-                        branch=point.branch,
+                        branch=piece.branch(point.branch).said,
                         field="where",
                         source="geometry",
                     )
@@ -106,8 +106,8 @@ class HoleWork(Operation):
 
         `itself` are the names of holes that it takes the place of.
         """
-        there = [one.name for one in holes_between(piece.branch(span.branch), span)]
-        there = [one for one in there if one not in itself]
+        holes = holes_between(piece.branch(span.branch), span)
+        there = [one.said for one in holes if one.name not in itself]
         alike = [one for one in earlier if one.branch == span.branch]
         if any(one.low < span.high and span.low < one.high for one in alike):
             there.append("another of this step")

@@ -18,7 +18,7 @@ def check_length(branch: Branch, length: float) -> None:
                 "shape.no_length_left",
                 "The metal of this run of {branch} is too little for that section: it comes to no length.",
                 hint="Choose a smaller section, or a longer run.",
-                branch=branch.name,
+                branch=branch.said,
                 field="where",
                 source="geometry",
             )
@@ -29,7 +29,7 @@ def check_length(branch: Branch, length: float) -> None:
                 "shape.no_end_of_it",
                 "This run of {branch} would come to {long:length}; no bar is longer than {most:length}.",
                 hint="Choose a larger section, or a shorter run.",
-                branch=branch.name,
+                branch=branch.said,
                 long=length,
                 most=LENGTH_LIMIT,
                 field="where",

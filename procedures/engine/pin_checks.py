@@ -138,7 +138,7 @@ def near_ends_and_others(piece: Piece, points: tuple[Point, ...], diameter: floa
                 "The rivet is {near:length} from the end of {branch}: it tears out.",
                 hint="Keep {least:length}.",
                 near=near,
-                branch=branch.name,
+                branch=branch.said,
                 least=_EDGE * diameter,
                 field="where",
                 source="1.5 diameters: common practice, no source",

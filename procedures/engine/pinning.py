@@ -89,7 +89,7 @@ class Pinning(Operation):
                     "There is no hole at {at:length} from the start of {branch}.",
                     hint="Punch or drill it first.",
                     at=point.at,
-                    branch=point.branch,
+                    branch=piece.branch(point.branch).said,
                     field="where",
                     source="geometry",
                 )
@@ -126,7 +126,7 @@ class Pinning(Operation):
                 "The hole goes through the {through} of {branch}: the other part lies {first} or {second}.",
                 hint="Choose one of these sides, or make the hole the other way through.",
                 through="thickness" if face == "flat" else "width",
-                branch=point.branch,
+                branch=piece.branch(point.branch).said,
                 first=sides[0],
                 second=sides[1],
                 field="side",

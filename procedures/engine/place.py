@@ -75,7 +75,7 @@ class Place:
                     "The range reaches {over:length} beyond {branch}, which is {long:length} long here.",
                     hint="Give a length of at most {most:length}, or measure from the other end.",
                     over=max(-low, high - branch.length),
-                    branch=branch.name,
+                    branch=branch.said,
                     long=branch.length,
                     most=max((high - low) - max(-low, high - branch.length), 0.0),
                 )
@@ -133,7 +133,7 @@ class Position:
                     "The place lies {over:length} beyond {branch}, which is {long:length} long here.",
                     hint="Choose a distance of at most {long:length}.",
                     over=max(-at, at - branch.length),
-                    branch=branch.name,
+                    branch=branch.said,
                     long=branch.length,
                 )
             )
@@ -152,7 +152,7 @@ def marked(branch: Branch, name: str) -> float:
                 hint="Marks there: {have}." if have else "It has no marks yet: mark it out first.",
                 have=have,
                 name=name or "(none named)",
-                branch=branch.name,
+                branch=branch.said,
             )
         )
     return mark.at

@@ -15,7 +15,7 @@ def owner_words(piece: Piece, name: str) -> str:
     """Return how a branch or group is said: "the bar", "left", "each of the arms"."""
     if name in piece.groups:
         return f"each of the {name}"
-    return f"the {name}" if name == piece.root.name else name
+    return piece.branch(name).said if piece.has_branch(name) else name
 
 
 def range_words(piece: Piece, place: Place) -> Sentence:
@@ -24,8 +24,12 @@ def range_words(piece: Piece, place: Place) -> Sentence:
     length = piece.spans(place)[0].length
     if place.datum == "between":
         return say("{on} between marks {first} and {second}", on=on, first=place.mark, second=place.mark_to)
-    if place.datum == "whole" or (place.length is None and place.datum != "mark" and not place.offset):
-        return say("all of {on}", on=on)
+    if place.datum == "whole" or (place.length is None and place.datum != "mark"):
+        whole = "the whole of {on}" if place.on in piece.groups else "all of {on}"
+        if place.datum in ("start", "end") and place.offset:
+            left = "first" if place.datum == "start" else "last"
+            return say(f"{whole} but the {left} {{offset:length}}", on=on, offset=place.offset)
+        return say(whole, on=on)
     if place.datum == "centre":
         return say("the middle {length:length} of {on}", on=on, length=length)
     if place.datum == "mark":
@@ -46,6 +50,14 @@ def _from_mark(place: Place, on: str, length: float) -> Sentence:
     if place.toward == "both":
         return say(
             "{length:length} of {on}, half on each side of mark {mark}", on=on, length=length, mark=place.mark
+        )
+    if place.length is None and place.offset:
+        return say(
+            "{on} from {offset:length} beyond mark {mark} to its {end}",
+            on=on,
+            offset=place.offset,
+            mark=place.mark,
+            end=place.toward,
         )
     if place.offset:
         return say(

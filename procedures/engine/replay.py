@@ -12,10 +12,10 @@ from dataclasses import dataclass, replace
 from calculators.sections import SectionError
 from calculators.wording import say
 
-from .checks import marks_run_out
 from .document import Document, Part, Step
 from .finding import Finding, Level, Unworkable, stop
 from .frames import Frame, PartReplay, Replay
+from .mark_checks import marks_run_out
 from .operation import Operation
 from .params import ParamError, PartParam
 from .piece import Piece, bar

@@ -118,7 +118,7 @@ class SettingDown(Operation):
                 f"{self.id}.no_bar_left",
                 "The run is all of {branch}: nothing stays thick to leave a ledge.",
                 hint="Choose a shorter run, or draw it out instead.",
-                branch=branch.name,
+                branch=branch.said,
                 field="where",
                 source="geometry",
             )

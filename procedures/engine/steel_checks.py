@@ -8,6 +8,7 @@ from functools import partial
 
 from calculators.materials import BLUE_BRITTLE, Material
 
+from .branch import Branch
 from .finding import Finding, caution
 from .operation import Operation
 from .piece import Piece
@@ -77,7 +78,7 @@ def heat_taken(
             left = was.heated_to(hottest)
             lost = was.coat != left.coat if operation.family == "treat" else was != left
             if lost:
-                findings.setdefault(was, _lost(was, left, hottest, span))
+                findings.setdefault(was, _lost(was, left, hottest, piece.branch(span.branch)))
         piece = piece.changed(span, partial(_heated, temperature=hottest))
     return piece, tuple(findings.values())
 
@@ -86,12 +87,12 @@ def _heated(segment: Segment, temperature: float) -> Segment:
     return replace(segment, treatment=segment.treatment.heated_to(temperature))
 
 
-def _lost(was: Treatment, left: Treatment, temperature: float, span: Span) -> Finding:
+def _lost(was: Treatment, left: Treatment, temperature: float, branch: Branch) -> Finding:
     return caution(
         "shape.treatment_lost",
         "Part of this run of {branch} is {was}. At {heat:temperature} it comes out {left}.",
         hint="Do this before the treatment, keep that part cold, or treat it again.",
-        branch=span.branch,
+        branch=branch.said,
         was=was.said,
         left=left.said,
         heat=temperature,

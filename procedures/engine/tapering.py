@@ -176,7 +176,7 @@ def _nothing_there(branch: Branch) -> Finding:
         "taper.nothing_there",
         "There is no metal to taper here on {branch}.",
         hint="Choose a range that holds some.",
-        branch=branch.name,
+        branch=branch.said,
         field="where",
         source="geometry",
     )

@@ -116,7 +116,7 @@ class Bend(Operation):
                     hint="Choose a place {over:length} further in, or a smaller radius.",
                     arc=span.length,
                     over=over,
-                    branch=branch.name,
+                    branch=branch.said,
                     field="where",
                     source="geometry",
                 )
@@ -151,7 +151,7 @@ class Bend(Operation):
                     "bend.hole_near",
                     "{hole} comes nearer to the bend than {near:length}: it goes oval.",
                     hint="Bend first, or drift the hole again afterwards.",
-                    hole=hole.name,
+                    hole=hole.said,
                     near=near,
                     field="where",
                     source="2 thicknesses from memory",

@@ -100,7 +100,7 @@ class CaseHarden(Treating):
                 depth=depth,
                 thin=thin,
                 fits=THROUGH * thin,
-                hours=3600 * hours_for(heat, THROUGH * thin),
+                hours=60 * round(60 * hours_for(heat, THROUGH * thin)),
                 field="hours",
                 source="a quarter of the thickness from memory",
             )

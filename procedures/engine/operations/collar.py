@@ -181,7 +181,7 @@ class Collar(Bundling):
                     "collar.over_a_weld",
                     "A weld of {branch} lies under the collar.",
                     hint="Dress its ridge first, or move the collar.",
-                    branch=point.branch,
+                    branch=before.branch(point.branch).said,
                     field="where",
                     source="common practice, no source",
                 )

@@ -256,7 +256,7 @@ def _span(branch: Branch, shape: CornerShape) -> Span:
                 hint="Choose a place {over:length} further in.",
                 long=shape.high - shape.low,
                 over=over,
-                branch=branch.name,
+                branch=branch.said,
                 field="where",
                 source="geometry",
             )

@@ -102,7 +102,7 @@ class CutOff(Operation):
                     "cut_off.at_the_end",
                     "The cut lies at an end of {branch}: it parts nothing.",
                     hint="Choose a place between the ends.",
-                    branch=branch.name,
+                    branch=branch.said,
                     field="at",
                     source="geometry",
                 )
@@ -117,7 +117,7 @@ class CutOff(Operation):
                 "cut_off.loses_its_root",
                 "{branch} hangs on {parent} by what is cut off: the rest would hang on nothing.",
                 hint="Keep the {kept} side.",
-                branch=branch.name,
+                branch=branch.said,
                 parent=branch.attached.parent,
                 kept=kept,
                 field="keep",
@@ -142,7 +142,7 @@ class CutOff(Operation):
                 "cut_off.through_a_fold",
                 "The cut goes through a fold of {branch} that is not welded.",
                 hint="Weld the fold first, or cut beside it.",
-                branch=branch.name,
+                branch=branch.said,
                 field="at",
                 source="geometry",
             )

@@ -20,6 +20,7 @@ from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.piece import Piece, bar
 from procedures.engine.place import Place, Span
+from procedures.engine.place_words import range_words
 from procedures.engine.segment import uniform
 
 
@@ -167,11 +168,9 @@ class DrawOut(Operation):
         return {"target": self._after(after), "final_length": worked_length(after), **share}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
-        span = self.spans(before)[0]
         return say(
-            "Draw {run:length} of {branch} out to {section:section}: it comes to {long:length}.",
-            run=span.length,
-            branch=self.where.on,
+            "Draw {run} out to {section:section}: it comes to {long:length}.",
+            run=range_words(before, self.where),
             section=self._after(after),
             long=worked_length(after),
         )

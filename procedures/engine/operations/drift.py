@@ -118,7 +118,7 @@ class Drift(HoleWork):
                     hint="Holes there: {have}." if have else "It has no holes yet: make one first.",
                     have=have,
                     name=name,
-                    branch=branch.name,
+                    branch=branch.said,
                     field="holes",
                     source="geometry",
                 )
@@ -149,10 +149,10 @@ class Drift(HoleWork):
         if smaller or new.area <= Hole(old.shape, old.length, old.width).area + TOUCH:
             yield stop(
                 "drift.does_not_open",
-                "A drift of {new:section} does not open hole {name}, which is {old:section}.",
+                "A drift of {new:section} does not open {hole}, which is {old:section}.",
                 hint="Give it a larger size.",
                 new=new.section,
-                name=old.name,
+                hole=old.said,
                 old=Hole(old.shape, old.length, old.width).section,
                 field="size",
                 source="geometry",

@@ -72,7 +72,7 @@ class FoldBack(Operation):
                     hint="Fold less back.",
                     flap=self.flap,
                     arc=arc.length,
-                    branch=branch.name,
+                    branch=branch.said,
                     long=branch.length,
                     field="flap",
                     source="geometry",
@@ -146,7 +146,7 @@ class FoldBack(Operation):
                 "fold_back.hole_near",
                 "{hole} lies in the turn of the fold or close to it, and goes oval.",
                 hint="Fold elsewhere, or make the hole afterwards.",
-                hole=hole.name,
+                hole=hole.said,
                 field="flap",
                 source="2 thicknesses from memory",
             )

@@ -98,7 +98,7 @@ class Fuller(Operation):
                     "There is too little bar beside the place, {at:length} from the start of {branch}.",
                     hint="Set it further in.",
                     at=at,
-                    branch=branch.name,
+                    branch=branch.said,
                     field="where",
                     source="geometry",
                 )

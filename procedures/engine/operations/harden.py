@@ -112,7 +112,7 @@ class Harden(Treating):
                 "This run of {branch} goes from {most:area} to {least:area}: the thin part cools first and"
                 " cracks.",
                 hint="Quench the thick part first, or harden only the edge.",
-                branch=branch.name,
+                branch=branch.said,
                 most=max(areas),
                 least=min(areas),
                 field="where",

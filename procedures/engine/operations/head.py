@@ -78,7 +78,7 @@ class Head(EndWorking):
             "The head holds {needed:volume}; all of {branch} holds {there:volume}.",
             hint="Make it smaller.",
             needed=sum(one.volume for one in self.plan.segments(root)),
-            branch=branch.name,
+            branch=branch.said,
             there=sum(one.volume for one in branch.segments),
             field="size",
             source="geometry",

@@ -9,9 +9,12 @@ from calculators.wording import Sentence, say
 from procedures.engine.branch import Mark
 from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare
+from procedures.engine.phrases import listed
 from procedures.engine.piece import Piece, bar
 from procedures.engine.place import Point
 from procedures.engine.place_params import NamedPosition
+from procedures.engine.place_words import owner_words, point_words
+from procedures.engine.segment import close
 from procedures.engine.sketch import Sketch
 
 
@@ -75,19 +78,30 @@ class MarkOut(Operation):
                     )
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
-        points = list(self.points(before))
-        if len(points) == 1:
-            name, point = points[0]
-            return say(
-                "Centre-punch mark {name}, {at:length} from the start of {branch}.",
-                name=name,
-                at=point.at,
-                branch=point.branch,
-            )
-        places = {f"at{index}": point.at for index, (_, point) in enumerate(points)}
-        listed = ", ".join(f"{{name{index}}} at {{at{index}:length}}" for index in range(len(points)))
-        names = {f"name{index}": name for index, (name, _) in enumerate(points)}
-        return say(f"Centre-punch, measured from the start: {listed}.", **names, **places)
+        owners = {one.position.on for one in self.marks}
+        if len(self.marks) > 1 == len(owners) and all(self._alike(before, one) for one in self.marks):
+            marks = [
+                say("{name} at {at:length}", name=one.name, at=before.points(one.position)[0].at)
+                for one in self.marks
+            ]
+            on = owner_words(before, *owners)
+            return say("Centre-punch, measured from the start of {on}: {marks}.", on=on, marks=listed(marks))
+        places = [
+            say("mark {name} at {place}", name=one.name, place=self._place(before, one)) for one in self.marks
+        ]
+        return say("Centre-punch {places}.", places=listed(places))
+
+    def _alike(self, piece: Piece, mark: NamedPosition) -> bool:
+        """Whether a mark is as far from the start on every member of a group."""
+        first, *others = (one.at for one in piece.points(mark.position))
+        return all(close(one, first) for one in others)
+
+    def _place(self, piece: Piece, mark: NamedPosition) -> Sentence:
+        """Return where a mark goes: from the start, to be measured with one rule, where that is the same."""
+        if not self._alike(piece, mark):
+            return point_words(piece, mark.position)
+        on = owner_words(piece, mark.position.on)
+        return say("{at:length} from the start of {on}", at=piece.points(mark.position)[0].at, on=on)
 
     def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
         for name, point in self.points(before):

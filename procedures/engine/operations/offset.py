@@ -262,7 +262,7 @@ def _span(branch: Branch, step: Step) -> Span:
                 hint="Choose a place {over:length} further in, or a smaller radius.",
                 long=step.length,
                 over=over,
-                branch=branch.name,
+                branch=branch.said,
                 field="where",
                 source="geometry",
             )

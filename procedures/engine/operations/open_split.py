@@ -60,7 +60,7 @@ class OpenSplit(Operation):
                         "open_split.not_an_arm",
                         "{branch} is not an arm of a split.",
                         hint="Name the group of arms.",
-                        branch=name,
+                        branch=branch.said,
                         field="on",
                         source="geometry",
                     )

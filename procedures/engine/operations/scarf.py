@@ -99,7 +99,7 @@ class Scarf(EndWorking):
             "A scarf {long:length} long holds more metal than {branch} does.",
             hint="Make it shorter.",
             long=self.length,
-            branch=branch.name,
+            branch=branch.said,
             field="length",
             source="geometry",
         )

@@ -102,7 +102,7 @@ class Scroll(Operation):
                     "The scroll takes {length:length}; {branch} is {long:length} long.",
                     hint="Take fewer turns or smaller radii.",
                     length=length,
-                    branch=branch.name,
+                    branch=branch.said,
                     long=branch.length,
                     field="turns" if self.turns is not None else "length",
                     source="geometry",
@@ -221,7 +221,7 @@ class Scroll(Operation):
                 "scroll.hole_inside",
                 "{hole} lies in the scroll and goes oval.",
                 hint="Scroll beyond it, or drift it again afterwards.",
-                hole=hole.name,
+                hole=hole.said,
                 field="on",
                 source="2 thicknesses from memory",
             )

@@ -74,7 +74,7 @@ class Split(Operation):
                     "split.nothing_left",
                     f"A split from the {self.end} of {{branch}} to this place leaves {what}.",
                     hint="Set the crotch somewhere between the two ends.",
-                    branch=branch.name,
+                    branch=branch.said,
                     field="where",
                     source="geometry",
                 )

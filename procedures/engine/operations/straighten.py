@@ -186,7 +186,7 @@ def _closed(piece: Piece, branch: Branch, span: Span) -> Iterator[Finding]:
             "straighten.held_by_a_weld",
             "A weld in this run of {branch} holds it in its bend.",
             hint="True it only, or choose a run beside the weld.",
-            branch=branch.name,
+            branch=branch.said,
             field="takes_out",
             mend={"takes_out": "bow"},
             source="geometry",

@@ -72,7 +72,7 @@ class Tenon(EndWorking):
             hint="Make it shorter or thinner.",
             section=self.section,
             long=self.length,
-            branch=branch.name,
+            branch=branch.said,
             field="length",
             source="geometry",
         )

@@ -165,7 +165,7 @@ class Twist(Operation):
                 "twist.hole_inside",
                 "{hole} lies in the twist and pulls out of shape.",
                 hint="Make the hole afterwards, or twist beside it.",
-                hole=holes[0].name,
+                hole=holes[0].said,
                 field="where",
                 source="common practice, no source",
             )

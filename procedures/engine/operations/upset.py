@@ -72,14 +72,16 @@ class Upset(Operation):
             yield from self._not_thicker(branch, span)
             length = self.length_for(span)
             if length is not None and not 0 < length < span.length:
-                field = "final_length" if self.final_length is not None else "shortening"
+                shortening = self.final_length is None
                 yield stop(
                     "upset.not_shorter",
                     "The run is {long:length} now: upsetting cannot leave it {left:length} long.",
-                    hint="Give a length below {long:length}, above nothing.",
+                    hint="Shorten it by less than {long:length}."
+                    if shortening
+                    else "Give a length below {long:length}.",
                     long=span.length,
                     left=length,
-                    field=field,
+                    field="shortening" if shortening else "final_length",
                     source="geometry",
                 )
 
@@ -311,7 +313,7 @@ def _no_such_form(branch: Branch, length: float) -> Finding:
         "upset.no_such_form",
         "The metal of this run of {branch} cannot take that form at {length:length} long.",
         hint="Give another length, or let it be even all along.",
-        branch=branch.name,
+        branch=branch.said,
         length=length,
         field="form",
         source="geometry",

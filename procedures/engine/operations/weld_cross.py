@@ -156,7 +156,7 @@ class WeldCross(Operation):
                     "The crossing reaches {over:length} beyond the end of {branch}.",
                     hint="Set it further in; at an end it is a jump weld or a lap.",
                     over=max(-run.low, run.high - branch.length),
-                    branch=branch.name,
+                    branch=branch.said,
                     field=field,
                     source="geometry",
                 )

@@ -179,9 +179,9 @@ class WeldFagot(Operation):
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         core = say(", {core} in the middle", core=self.core) if self.core else say("")
         return say(
-            "Pile {count:count} of {part} on {on}{core}, wire the pile, weld it from the middle outwards and "
+            "Pile {leaves} of {part} on {on}{core}, wire the pile, weld it from the middle outwards and "
             "dress it to {dressed:section}: it comes to {long:length}.",
-            count=self.count,
+            leaves="one leaf" if self.count == 1 else say("{count:count} leaves", count=self.count),
             part=self.part,
             on=owner_words(before, self.on),
             core=core,

@@ -76,7 +76,7 @@ class WeldFold(Operation):
                     "There is no fold with a straight flap at the {end} of {branch}.",
                     hint="Fold it back first, or choose the other end.",
                     end=self.end,
-                    branch=branch.name,
+                    branch=branch.said,
                     field="on",
                     source="geometry",
                 )
@@ -108,7 +108,7 @@ class WeldFold(Operation):
             hint="The seat is at least as long as the flap: fold less back, or weld a longer seat.",
             flap=flap,
             seat=min(weld.seat, max(weld.eye_low, 0.0)),
-            branch=branch.name,
+            branch=branch.said,
             field="seat" if self.seat is not None else "on",
             source="geometry",
         )

@@ -33,6 +33,7 @@ from procedures.engine.welding_checks import (
     weldable,
 )
 
+_ANY = 1.02  # times as thick, below which nothing was upset: our judgement
 _UPSET = 1.3  # diameters the end is to be upset to: common practice
 _PLATE = 0.5  # of the rod's thickness, below which the plate burns first: from memory
 _LEAST, _MOST = 0.3, 0.5  # of the rod's thickness that the weld drives in: from memory
@@ -128,7 +129,7 @@ class WeldJump(Operation):
                 "weld_jump.nothing_left",
                 "All of {branch} would be driven in.",
                 hint="Drive it in less.",
-                branch=branch.name,
+                branch=branch.said,
                 field="jump",
                 source="geometry",
             )
@@ -194,11 +195,13 @@ class WeldJump(Operation):
         if times < _UPSET:
             yield caution(
                 "weld_jump.not_upset",
-                "The {end} of {branch} is {times:number} times as thick as the bar behind it, not "
-                "{wanted:number}.",
+                "The {end} of {branch} is no thicker than the bar behind it: {wanted:number} times is wanted."
+                if times < _ANY
+                else "The {end} of {branch} is {times:number} times as thick as the bar behind it; "
+                "{wanted:number} times is wanted.",
                 hint="Upset it first, and crown it so that the middle welds before the edges.",
                 end=self.end,
-                branch=branch.name,
+                branch=branch.said,
                 times=times,
                 wanted=_UPSET,
                 field="on",

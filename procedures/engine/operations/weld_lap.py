@@ -275,7 +275,7 @@ def _zone(branch: Branch, end: End, length: float, field: str) -> Span:
                 "A hot zone of {zone:length} is more than {branch} has: {long:length}.",
                 hint="Take a shorter zone.",
                 zone=length,
-                branch=branch.name,
+                branch=branch.said,
                 long=branch.length,
                 field=field,
                 source="geometry",

@@ -98,7 +98,7 @@ class WeldRing(Operation):
                     "Two hot zones of {zone:length} are more than {branch} has: {long:length}.",
                     hint="Take shorter zones.",
                     zone=self.zone,
-                    branch=branch.name,
+                    branch=branch.said,
                     long=branch.length,
                     field="zone",
                     source="geometry",
@@ -170,7 +170,7 @@ class WeldRing(Operation):
                     "weld_ring.ends_apart",
                     "As bent, the ends of {branch} lie {gap:length} apart.",
                     hint="Bend it until they lap.",
-                    branch=branch.name,
+                    branch=branch.said,
                     gap=gap,
                     field="form",
                     source="geometry",
@@ -302,7 +302,9 @@ class WeldRing(Operation):
         closed = after.branch(after.worked[0].branch)
         if self.form == "as_bent":
             return say("flat, square, and {round:length} round its middle", round=closed.length)
-        return say("{inside:length} inside, and flat on the plate", inside=self.inside_of(closed))
+        across = say(" by {width:length}", width=self.width) if self.form == "link" else say("")
+        inside = self.inside_of(closed)
+        return say("{inside:length}{across} inside, and flat on the plate", inside=inside, across=across)
 
     def draw(self, sketch: Sketch, before: Piece, after: Piece) -> None:
         for span in after.worked:

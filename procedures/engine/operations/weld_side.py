@@ -92,7 +92,7 @@ class WeldSide(Operation):
                     "The seat reaches {over:length} beyond the end of {branch}.",
                     hint="Set it further in, or make it shorter.",
                     over=over,
-                    branch=branch.name,
+                    branch=branch.said,
                     field="where",
                     source="geometry",
                 )

@@ -95,7 +95,7 @@ class Wrap(Bundling):
                     hint="Take fewer turns, or set it further in.",
                     turns=self.turns,
                     over=over,
-                    branch=branch.name,
+                    branch=branch.said,
                     field="turns",
                     source="geometry",
                 )

@@ -78,7 +78,7 @@ def test_the_places_of_work_are_marked_on_the_raw_bar():
 def test_the_section_after_is_the_one_asked_for():
     (only,) = frames(drawn_out(12))
     assert only.after.root.section_at(300) == Section.square(12)
-    assert str(only.instruction).startswith("Draw 60")
+    assert str(only.instruction).startswith("Draw the last 60")
 
 
 def test_a_bar_burnt_away_by_scale_is_a_stop_that_says_how_deep_it_goes():
