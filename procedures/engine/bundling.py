@@ -160,7 +160,7 @@ class Bundling(Operation):
 
     def bars(self, piece: Piece) -> list[str]:
         """Return the names of the bars held together, as they are said."""
-        own = [one.branch for one in self.points(piece)]
+        own = [piece.branch(one.branch).said for one in self.points(piece)]
         return [*own, *(self.others or ()), *([self.part] if self.part else [])]
 
     # -- checks ----------------------------------------------------------------------------------

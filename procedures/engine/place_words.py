@@ -85,7 +85,20 @@ def points_words(piece: Piece, positions: Sequence[Position]) -> Sentence:
     owners = {one.on for one in positions}
     if len(marks) == len(positions) > 1 and len(owners) == 1:
         return say("marks {marks} of {on}", marks=listed(marks), on=owner_words(piece, *owners))
+    ends = {one.datum for one in positions}
+    if len(positions) > 1 == len(owners) == len(ends) and all(_from_an_end(one) for one in positions):
+        offsets = [say("{offset:length}", offset=one.offset) for one in positions]
+        return say(
+            "{offsets} from the {end} of {on}",
+            offsets=listed(offsets),
+            end=ends.pop(),
+            on=owner_words(piece, *owners),
+        )
     return listed([point_words(piece, one) for one in positions])
+
+
+def _from_an_end(position: Position) -> bool:
+    return position.datum in ("start", "end") and position.offset > 0
 
 
 def point_words(piece: Piece, position: Position) -> Sentence:

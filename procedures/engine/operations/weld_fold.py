@@ -212,7 +212,7 @@ class WeldFold(Operation):
                 inside=self.eye,
             )
         return say(
-            "{dressed:section} in the weld, {whole:length} over all", dressed=self.dressed, whole=whole
+            "{dressed:section} at the weld, {whole:length} over all", dressed=self.dressed, whole=whole
         )
 
     examples = (

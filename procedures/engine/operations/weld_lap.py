@@ -196,7 +196,7 @@ class WeldLap(Operation):
 
     def check(self, before: Piece, after: Piece) -> Sentence:
         return say(
-            "{dressed:section} in the weld, {whole:length} over all",
+            "{dressed:section} at the weld, {whole:length} over all",
             dressed=self.dressed,
             whole=after.branch(after.worked[0].branch).length,
         )
