@@ -78,10 +78,13 @@ def _names(panel: Panel, marks: tuple[BarMark, ...]) -> list[str]:
 
 
 def _use(mark: BarMark) -> str:
-    """Return what a mark is for: its name, or the step that begins, ends or is done there."""
-    if mark.kind == "mark":
-        return name(mark.label, 24)
-    return f"{mark.step} {name(mark.label, 24)}"
+    """Return what a mark is for: its name, and the steps that begin, end or are done there."""
+    return "; ".join(
+        name(one.label, 24)
+        if one.kind == "mark"
+        else f"{', '.join(map(str, one.steps))} {name(one.label, 24)}"
+        for one in mark.uses
+    )
 
 
 def _on_sheet(panel: Panel, lost: list[str], units: UnitSystem, label: str) -> str:

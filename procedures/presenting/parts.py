@@ -11,7 +11,7 @@ from django.utils.safestring import SafeString
 
 from calculators.number_texts import SPACE
 from calculators.wording import UnitSystem
-from procedures.engine.markout import bar_marks
+from procedures.engine.markout import Use, bar_marks
 from procedures.engine.replay import Frame, PartReplay
 from procedures.report import LOSSES
 
@@ -41,20 +41,24 @@ LOSS_WORDS = {
 class ShownMark:
     """A place to mark on the raw bar, in the reader's units."""
 
-    label: str
     from_start: str
     from_end: str
-    step: int
-    kind: str  # "mark", "work" or "place"
+    uses: tuple[Use, ...]
     at: float  # mm from the start
 
     @property
     def purpose(self) -> str:
-        """What it is for, in words."""
-        if self.kind == "mark":
-            return f"Mark {self.label}"
-        edge = ", edge" if self.kind == "work" else ""
-        return f"Step {self.step}, {self.label[:1].lower()}{self.label[1:]}{edge}"
+        """What it is for, in words: "Mark A; step 4, taper, edge"."""
+        words = "; ".join(_purpose(one) for one in self.uses)
+        return words[:1].upper() + words[1:]
+
+
+def _purpose(use: Use) -> str:
+    if use.kind == "mark":
+        return f"mark {use.label}"
+    steps = f"step{'s' if len(use.steps) > 1 else ''} {', '.join(map(str, use.steps))}"
+    edge = ", edge" if use.kind == "work" else ""
+    return f"{steps}, {use.label[:1].lower()}{use.label[1:]}{edge}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,11 +163,9 @@ class ShownPart:
         """The places to mark on the raw bar, from its start."""
         return tuple(
             ShownMark(
-                label=one.label,
                 from_start=self.units.length(one.at),
                 from_end=self.units.length(self.part.length - one.at),
-                step=one.step,
-                kind=one.kind,
+                uses=one.uses,
                 at=one.at,
             )
             for one in bar_marks(self.replayed)

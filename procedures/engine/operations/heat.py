@@ -11,7 +11,7 @@ from procedures.engine.checks import THIN, thin_end
 from procedures.engine.finding import Finding, caution, note
 from procedures.engine.operation import Example, Operation, Result, declare
 from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place
+from procedures.engine.place import Place, Point
 from procedures.engine.place_words import range_words
 from procedures.engine.steel_checks import cold_for_steel
 
@@ -53,6 +53,9 @@ class Heat(Operation):
 
     def planned_heat(self, piece: Piece) -> tuple[float, float]:
         return self.temperature, self.temperature
+
+    def laid_out(self, piece: Piece) -> tuple[Point, ...]:
+        return ()
 
     def transform(self, piece: Piece) -> Piece:
         return piece.noting(*self.spans(piece))

@@ -14,7 +14,7 @@ from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare
 from procedures.engine.path import STRAIGHT, Arc
 from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Span
+from procedures.engine.place import Place, Point, Span
 from procedures.engine.place_words import owner_words, range_words
 
 COLD_CARBON = 0.3  # % above which a bar is not straightened cold: from memory
@@ -61,6 +61,9 @@ class Straighten(Operation):
                 branch = piece.branch(span.branch)
                 yield from folded_metal(branch, span)
                 yield from _closed(piece, branch, span)
+
+    def laid_out(self, piece: Piece) -> tuple[Point, ...]:
+        return ()
 
     def transform(self, piece: Piece) -> Piece:
         for span in self.spans(piece):

@@ -149,8 +149,12 @@ def test_step_of_an_unknown_operation_is_shown_as_it_is_stored():
 
 def test_marks_of_the_bar_are_measured_from_both_ends():
     part = shown(MARKED, drawn_out()).parts[0]
-    mark = next(one for one in part.marks if one.kind == "mark")
-    assert (plain(mark.from_start), plain(mark.from_end), mark.purpose) == ("240 mm", "60 mm", "Mark A")
+    mark = next(one for one in part.marks if one.uses[0].kind == "mark")
+    assert (plain(mark.from_start), plain(mark.from_end), mark.purpose) == (
+        "240 mm",
+        "60 mm",
+        "Mark A; step 2, draw out, edge",
+    )
 
 
 def test_totals_count_every_piece_and_every_gram():
