@@ -12,12 +12,13 @@ from .segment import TOUCH
 def marks_run_out(before: Piece, after: Piece) -> Iterator[Finding]:
     """Warn of marks that stay a distance from one end, where a branch got shorter than that distance."""
     for branch in after.branches:
-        if not before.has_branch(branch.name):
+        held_by_an_end = [one for one in branch.marks if one.holds != "metal"]
+        if not held_by_an_end or not before.has_branch(branch.name):
             continue
         earlier = before.branch(branch.name)
-        for mark in branch.marks:
+        for mark in held_by_an_end:
             was = earlier.mark(mark.name)
-            if mark.holds == "metal" or was is None or was.holds != mark.holds:
+            if was is None or was.holds != mark.holds:
                 continue
             held = was.at if mark.holds == "start" else earlier.length - was.at
             if held > branch.length + TOUCH:

@@ -216,7 +216,10 @@ class Piece:
 
     def losing(self, kind: LossKind, volume: float) -> Piece:
         """Return the piece with a loss entered in the ledger (the metal itself is the caller's to remove)."""
-        return replace(self, losses=(*self.losses, Loss(kind, volume))) if volume else self
+        if not volume:
+            return self
+        by_kind = {one.kind: one for one in self.losses}  # one line a kind, however many the steps
+        return replace(self, losses=tuple({**by_kind, kind: Loss(kind, self.lost(kind) + volume)}.values()))
 
     def marked(self, branch: str, mark: Mark) -> Piece:
         """Return the piece with a mark put on a branch, in the place of any earlier one of that name."""
