@@ -186,7 +186,8 @@ class Branch:
         """Return the mark where it is after a step that made the branch longer by `gain`."""
         if mark.holds == "start":
             return mark
-        return replace(mark, at=mark.at + gain if mark.holds == "end" else move(mark.at))
+        at = mark.at + gain if mark.holds == "end" else move(mark.at)
+        return mark if at == mark.at else replace(mark, at=at)
 
     def mover(self, low: float, high: float, run: tuple[Segment, ...]) -> Callable[[float], float]:
         """Return the function that says where a distance goes when low..high is worked into `run`."""
@@ -225,7 +226,9 @@ def in_order(marks: Iterable[Mark], length: float) -> tuple[Mark, ...]:
 
     One that stays with an end and would lie beyond the other end comes to lie there.
     """
-    placed = (replace(one, at=min(max(one.at, 0.0), length)) for one in marks)
+    placed = (
+        one if 0.0 <= one.at <= length else replace(one, at=min(max(one.at, 0.0), length)) for one in marks
+    )
     return tuple(sorted(placed, key=lambda one: one.at))
 
 

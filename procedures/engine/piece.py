@@ -192,7 +192,7 @@ class Piece:
 
     def carrying(self, name: str, move: Callable[[float], float]) -> Piece:
         """Return the piece with what hangs on a branch, what it hangs by and its joints moved."""
-        branches = tuple(replace(one, attached=_carried(one, name, move)) for one in self.branches)
+        branches = tuple(_carried(one, name, move) for one in self.branches)
         joints = tuple(one.moved(name, move) for one in self.joints)
         return replace(self, branches=branches, joints=joints)
 
@@ -242,16 +242,19 @@ class Piece:
         return self.with_branch(replace(branch, attached=attached))
 
 
-def _carried(branch: Branch, name: str, move: Callable[[float], float]) -> Attachment | None:
-    """Return how a branch hangs once the metal of the branch `name` has moved."""
+def _carried(branch: Branch, name: str, move: Callable[[float], float]) -> Branch:
+    """Return a branch as it hangs once the metal of the branch `name` has moved.
+
+    One that hangs as before is the same object: what was reckoned of it stays known.
+    """
     held = branch.attached
     if held is None:
-        return None
+        return branch
     if held.parent == name and not isinstance(held.at, str):
         held = replace(held, at=move(held.at))
     if branch.name == name and not branch.is_held_at_start:
         held = replace(held, by=move(held.by))
-    return held
+    return branch if held is branch.attached else replace(branch, attached=held)
 
 
 def bar(
