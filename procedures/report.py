@@ -50,13 +50,13 @@ from typing import Any
 from calculators.sections import Section
 from calculators.wording import METRIC, Sentence, UnitSystem
 
-from .engine.branch import Branch
 from .engine.finding import Finding
-from .engine.path import Path
-from .engine.piece import LossKind, Piece
+from .engine.pieces.branch import Branch
+from .engine.pieces.path import Path
+from .engine.pieces.piece import LossKind, Piece
+from .engine.pieces.segment import Segment
+from .engine.pieces.treatment import Treatment
 from .engine.replay import Frame, PartReplay, Replay
-from .engine.segment import Segment
-from .engine.treatment import Treatment
 
 FORMAT = "forgesite.replay"
 VERSION = 1

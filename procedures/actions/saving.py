@@ -12,8 +12,8 @@ from django.utils import timezone
 
 from procedures.editing import NoSuchPlace, Stored, TooMany
 from procedures.engine import document as engine_document
-from procedures.engine.fields import DocumentError
 from procedures.engine.finding import Finding
+from procedures.engine.parameters.fields import DocumentError
 from procedures.engine.replay import Frame
 from procedures.models import Edit, Procedure
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from calculators.wording import UnitSystem
-from procedures.engine.place import Span
+from procedures.engine.pieces.place import Span
 
 from .callouts import Callouts
 from .captions import curve_words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calculators.sections import Section
 from calculators.wording import UnitSystem
-from procedures.engine.feature import NOT_HOLES, Feature
+from procedures.engine.pieces.feature import NOT_HOLES, Feature
 
 from .curve_notes import CurveNote
 from .lettering import bare, section_words, spaced

@@ -8,11 +8,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from calculators.sections import Section
-from procedures.engine.branch import Branch
-from procedures.engine.path import Arc, Path, Spiral, Straight
-from procedures.engine.piece import Piece
-from procedures.engine.place import Span
-from procedures.engine.segment import Segment
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.path import Arc, Path, Spiral, Straight
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import Segment
 
 _APART = 0.15  # mm: steps smaller than this are not drawn
 

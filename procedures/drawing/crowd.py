@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from shapely import LineString, Polygon, STRtree, make_valid, union_all
 from shapely.geometry.base import BaseGeometry
 
-from procedures.engine.branch import Attachment
-from procedures.engine.pose import Pose, PosedBranch
+from procedures.engine.pieces.branch import Attachment
+from procedures.engine.pieces.pose import Pose, PosedBranch
 
 from .facets import Facet, Kind, cap
 from .strokes import EPS, Cap, Scene, Stroke

@@ -6,11 +6,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from procedures.engine.branch import Branch
-from procedures.engine.path import Arc, Corner, Spiral
-from procedures.engine.piece import Piece
-from procedures.engine.place import Span
-from procedures.engine.segment import Segment
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.path import Arc, Corner, Spiral
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import Segment
 
 _TOUCH = 1e-3  # mm
 _MORE = 0.03  # turns: a branch that turns by no more than this further has no new curve

@@ -9,10 +9,10 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
-from procedures.engine.branch import Branch
-from procedures.engine.piece import Piece
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.replay import PartReplay
-from procedures.engine.segment import TOUCH
 
 Stretch = tuple[float, float]  # from, to [mm]
 _ENOUGH = (

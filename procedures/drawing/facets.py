@@ -9,9 +9,9 @@ from typing import Literal
 from shapely import Polygon, union_all
 
 from calculators.sections import Section
-from procedures.engine.axes import Axes
-from procedures.engine.path import Straight
-from procedures.engine.pose import PosedBranch, PosedSegment, Station
+from procedures.engine.pieces.axes import Axes
+from procedures.engine.pieces.path import Straight
+from procedures.engine.pieces.pose import PosedBranch, PosedSegment, Station
 
 from .swells import Swell, stations_with, swells_in
 from .views import Line, Spot, View, half_depth, heading, hull, left_of, outline_of, projected, reach

@@ -7,8 +7,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from procedures.engine.axes import Axes
-from procedures.engine.branch import Feature
+from procedures.engine.pieces.axes import Axes
+from procedures.engine.pieces.branch import Feature
 
 from .holes import corners, draw_hole, hole_outline
 from .notes import HoleNote

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from procedures.engine.piece import Piece
-from procedures.engine.pose import Pose, pose
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.pose import Pose, pose
 
 from .coarse import coarse
 from .datum import held_at

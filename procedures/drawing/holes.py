@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from procedures.engine.axes import Axes
-from procedures.engine.branch import Feature
+from procedures.engine.pieces.axes import Axes
+from procedures.engine.pieces.branch import Feature
 
 from .notes import HoleNote
 from .views import Line, is_clockwise

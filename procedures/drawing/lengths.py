@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from calculators.wording import UnitSystem
-from procedures.engine.place import Span
+from procedures.engine.pieces.place import Span
 
 from .labels import times
 from .lettering import bare

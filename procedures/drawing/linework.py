@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from itertools import pairwise
 
-from procedures.engine.pose import Station
+from procedures.engine.pieces.pose import Station
 
 from .room import Box, around
 from .views import Line, Spot, View

@@ -6,8 +6,8 @@ from math import sqrt
 
 from calculators.wording import UnitSystem
 from procedures.engine.markout import BarMark, bar_marks
-from procedures.engine.piece import Piece
-from procedures.engine.pose import pose
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.pose import pose
 from procedures.engine.replay import PartReplay
 
 from .canvas import Canvas, Words

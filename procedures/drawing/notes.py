@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Container, Iterable
 from dataclasses import dataclass, field, replace
 
-from procedures.engine.branch import Feature
-from procedures.engine.piece import Piece
-from procedures.engine.place import Point, Span
+from procedures.engine.pieces.branch import Feature
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.place import Point, Span
 from procedures.engine.replay import Frame
 
 from .curve_notes import CurveNote, curve_notes

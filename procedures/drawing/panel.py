@@ -5,9 +5,9 @@ Heights on a panel are measured down from the X axis of the view; whoever puts i
 
 from __future__ import annotations
 
-from procedures.engine.axes import Axes, Vector
-from procedures.engine.place import Span
-from procedures.engine.pose import Pose, PosedBranch
+from procedures.engine.pieces.axes import Axes, Vector
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.pose import Pose, PosedBranch
 
 from .canvas import Canvas, Words
 from .covered import Covered

@@ -9,9 +9,9 @@ from statistics import median
 from calculators.glow import glow_hex
 from calculators.sections import Section
 from calculators.wording import METRIC, UnitSystem
-from procedures.engine.pose import CHORD, Pose
+from procedures.engine.pieces.pose import CHORD, Pose
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.replay import Frame, PartReplay
-from procedures.engine.segment import Segment
 
 from .annotate import Annotator
 from .canvas import Canvas

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from procedures.engine.place import Span
-from procedures.engine.pose import Pose, PosedBranch, PosedSegment
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.pose import Pose, PosedBranch, PosedSegment
 
 from .sheet import Sheet
 from .views import Line, View, half_depth

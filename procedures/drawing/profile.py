@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from calculators.sections import Section
-from procedures.engine.branch import Branch
-from procedures.engine.place import Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.place import Span
 
 # By how much sections may differ and still be one: mm, and share of the size itself.
 _FINE = (0.12, 0.015)  # in a run that was worked

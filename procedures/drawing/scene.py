@@ -6,8 +6,8 @@ import itertools
 import math
 from collections.abc import Container, Iterable, Iterator
 
-from procedures.engine.place import Span
-from procedures.engine.pose import Pose, PosedBranch
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.pose import Pose, PosedBranch
 
 from .crowd import Crowd
 from .facets import Facet, cap, end_cap, facet, joint

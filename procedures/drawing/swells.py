@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from procedures.engine.feature import Feature
-from procedures.engine.pose import PosedBranch, PosedSegment, Station
+from procedures.engine.pieces.feature import Feature
+from procedures.engine.pieces.pose import PosedBranch, PosedSegment, Station
 
 from .views import Spot, View
 

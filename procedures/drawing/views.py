@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Literal
 
 from calculators.sections import Section
-from procedures.engine.axes import Axes, Vector
+from procedures.engine.pieces.axes import Axes, Vector
 
 Spot = tuple[float, float]  # in a view [mm], or on the sheet in its units
 Line = list[Spot]

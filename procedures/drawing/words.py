@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from calculators.wording import UnitSystem
-from procedures.engine.branch import Branch
-from procedures.engine.feature import NOT_HOLES, Feature
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.feature import NOT_HOLES, Feature
 
 from .captions import depth_word
 from .curve_notes import CurveNote

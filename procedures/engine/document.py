@@ -13,9 +13,7 @@ from typing import Any, TypeVar
 
 from calculators.materials import MATERIALS, Material
 from calculators.sections import Section
-
-from .catalogue import find
-from .fields import (
+from procedures.engine.parameters.fields import (
     BAR_LENGTH,
     COUNT,
     FIRE_LENGTHS,
@@ -30,11 +28,13 @@ from .fields import (
     section_of,
     words_of,
 )
+from procedures.engine.parameters.own_material import read_material, write_material
+from procedures.engine.parameters.params import ParamError
+from procedures.engine.parameters.place_params import PlaceParam
+from procedures.engine.pieces.place import Place
+
+from .catalogue import find
 from .operation import Operation
-from .own_material import read_material, write_material
-from .params import ParamError
-from .place import Place
-from .place_params import PlaceParam
 from .scale import FIRES, ScaleHabit
 
 FORMAT = "forgesite.procedure"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from .fields import DocumentError
+from procedures.engine.parameters.fields import DocumentError
 
 LARGEST = 5_000_000  # bytes: a thousand steps with long notes come to half of it
 

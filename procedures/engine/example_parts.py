@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from calculators.sections import Section
-
-from .branch import Feature, Mark
-from .piece import Piece, bar
-from .place import Span
-from .segment import uniform
+from procedures.engine.pieces.branch import Feature, Mark
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import uniform
 
 
 def hole(name: str, at: float, diameter: float) -> Feature:

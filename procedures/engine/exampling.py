@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from procedures.engine.judging.rule import Rule
+from procedures.engine.rulebook import judged, rulebook
+
 from .document import Document, Part, Step, read
 from .frames import Frame, PartReplay, Replay
 from .operation import Example, Operation
 from .replay import replay, work
-from .rule import Rule
-from .rulebook import judged, rulebook
 from .scale import ScaleHabit
 
 

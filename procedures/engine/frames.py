@@ -7,13 +7,13 @@ from functools import cached_property
 from typing import Literal
 
 from calculators.wording import Sentence
+from procedures.engine.pieces.metal import Metal, metal_of
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.place import Span
 
 from .document import Document, Part, Step
 from .finding import Finding, Level
-from .metal import Metal, metal_of
 from .operation import Operation
-from .piece import Piece
-from .place import Span
 from .scale import Estimate
 from .sketch import Sketch
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.segment import TOUCH
+
 from .finding import Finding, caution
-from .piece import Piece
-from .segment import TOUCH
 
 
 def marks_run_out(before: Piece, after: Piece) -> Iterator[Finding]:

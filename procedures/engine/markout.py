@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from .branch import Branch, Mark
-from .place import Point
-from .place_params import Marks
+from procedures.engine.parameters.place_params import Marks
+from procedures.engine.pieces.branch import Branch, Mark
+from procedures.engine.pieces.place import Point
+
 from .replay import Frame, PartReplay
 
 TOGETHER = 0.25  # mm: places nearer to each other are one to a rule and a punch; our judgement

@@ -13,12 +13,12 @@ from typing import Any, ClassVar, Self, dataclass_transform
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
+from procedures.engine.parameters import declare
+from procedures.engine.parameters.params import Param, ParamError, PartParam
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.place import Place, Point, Span
 
-from . import declare
 from .finding import Finding
-from .params import Param, ParamError, PartParam
-from .piece import Piece
-from .place import Place, Point, Span
 from .sketch import Sketch
 
 FAMILIES = {

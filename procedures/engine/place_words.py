@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from calculators.wording import Sentence, say
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.place import Place, Position
 
 from .phrases import listed
-from .piece import Piece
-from .place import Place, Position
 
 
 def owner_words(piece: Piece, name: str) -> str:

@@ -11,20 +11,20 @@ from dataclasses import dataclass, replace
 
 from calculators.sections import SectionError
 from calculators.wording import say
+from procedures.engine.parameters.params import ParamError, PartParam
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import Segment
+from procedures.engine.rulebook import judged
+from procedures.engine.shaping.steel_checks import heat_taken, usual_heat_burns
 
 from .document import Document, Part, Step
 from .finding import Finding, Level, Unworkable, stop
 from .frames import Frame, PartReplay, Replay
 from .mark_checks import marks_run_out
 from .operation import Operation
-from .params import ParamError, PartParam
-from .piece import Piece, bar
-from .place import Span
-from .rulebook import judged
 from .scale import Estimate, ScaleHabit
-from .segment import Segment
 from .sketch import Sketch
-from .steel_checks import heat_taken, usual_heat_burns
 
 
 def replay(

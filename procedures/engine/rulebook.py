@@ -9,10 +9,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import cache
 
-from . import rules
-from .finding import Finding, Level
-from .frames import Frame, Replay
-from .rule import Flag, Rule, registry
+from procedures.engine import rules
+from procedures.engine.finding import Finding, Level
+from procedures.engine.frames import Frame, Replay
+from procedures.engine.judging.rule import Flag, Rule, registry
 
 SUBJECTS = {
     "order": "What comes before what",

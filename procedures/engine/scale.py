@@ -8,8 +8,7 @@ from typing import Any, Literal
 
 from calculators.formulas.scale_depth import FIRES, FORGING_HEAT, heat_ratio
 from calculators.materials import Material
-
-from .segment import Segment
+from procedures.engine.pieces.segment import Segment
 
 Estimate = Literal["low", "typical", "high"]
 NO_SCALE = 500.0  # °C: where the rate of scaling begins to be known; below it a film, no scale

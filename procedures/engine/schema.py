@@ -11,12 +11,14 @@ from typing import Any
 from calculators.generators import NAMES
 from calculators.materials import MATERIALS
 from calculators.section_names import DIMENSIONS, LARGEST, SMALLEST
+from procedures.engine.parameters import own_material
+from procedures.engine.parameters.fields import BAR_LENGTH, COUNT, FIRE_LENGTHS, HEATS, KEY, VERSION_NUMBER
+from procedures.engine.parameters.params import NAME_LIMIT
+from procedures.engine.pieces.metal_left import LENGTH_LIMIT
 
-from . import document, own_material
+from . import document
 from .catalogue import catalogue
-from .fields import BAR_LENGTH, COUNT, FIRE_LENGTHS, HEATS, KEY, VERSION_NUMBER
 from .operation import Operation
-from .params import LENGTH_LIMIT, NAME_LIMIT
 from .scale import FIRES
 
 Schema = dict[str, Any]

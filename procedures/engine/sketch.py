@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from .place import Point, Span
+from procedures.engine.pieces.place import Point, Span
 
 
 @dataclass

@@ -14,8 +14,8 @@ from django import forms
 from django.forms.boundfield import BoundField
 
 from calculators.wording import UnitSystem
-from procedures.engine.params import Length, Param, ParamError
-from procedures.engine.piece import Piece
+from procedures.engine.parameters.params import Length, Param, ParamError
+from procedures.engine.pieces.piece import Piece
 
 from .kinds import FIELDS
 from .typed import TypedField

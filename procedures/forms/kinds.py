@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from procedures.engine.params import Angle, Choice, Number
+from procedures.engine.parameters.params import Angle, Choice, Number
 
 from .typed import (
     angle_field,

@@ -9,8 +9,8 @@ from django import forms
 
 from calculators.materials import MATERIALS, OWN, Material
 from calculators.wording import UnitSystem
-from procedures.engine.fields import DocumentError
-from procedures.engine.own_material import NOTE_LIMIT, TITLE_LIMIT, read_material
+from procedures.engine.parameters.fields import DocumentError
+from procedures.engine.parameters.own_material import NOTE_LIMIT, TITLE_LIMIT, read_material
 
 from .typed import number_field, quiet
 

@@ -8,8 +8,8 @@ from typing import Any, ClassVar
 from django import forms
 from django.forms.boundfield import BoundField
 
-from procedures.engine.params import LIST_LIMIT, Param
-from procedures.engine.place_params import PlaceParam
+from procedures.engine.parameters.params import LIST_LIMIT, Param
+from procedures.engine.parameters.place_params import PlaceParam
 
 from .entries import Entry, Offer, words_of
 from .kinds import OpenChoiceField, with_unknown

@@ -9,7 +9,7 @@ from django import forms
 
 from calculators.wording import UnitSystem
 from procedures.engine.document import LEVELS, LICENCES
-from procedures.engine.fields import FIRE_LENGTHS
+from procedures.engine.parameters.fields import FIRE_LENGTHS
 from procedures.engine.scale import FIRES
 
 from .own_material import MaterialMixin

@@ -12,7 +12,7 @@ from django.http import QueryDict
 
 from procedures.engine.document import HEATED
 from procedures.engine.operation import Operation
-from procedures.engine.params import ParamError
+from procedures.engine.parameters.params import ParamError
 
 from .entries import Entry, Offer
 from .place_entries import PlaceEntry, RowsEntry

@@ -14,7 +14,7 @@ from procedures.engine.exampling import frames
 from procedures.engine.finding import Level
 from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.operation import Example, Operation
-from procedures.engine.piece import Piece
+from procedures.engine.pieces.piece import Piece
 
 from .figures import Fact, Figure, figures
 from .findings import ShownFinding, shown_finding

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from calculators.number_texts import SPACE
 from calculators.sections import Section
 from calculators.wording import UnitSystem
-from procedures.engine.branch import Feature
-from procedures.engine.piece import Piece
-from procedures.engine.place import Span
+from procedures.engine.pieces.branch import Feature
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import close
 from procedures.engine.replay import Frame
-from procedures.engine.segment import close
 
 EVEN = 0.03  # of a size: two smiths measuring the same bar differ by more
 

@@ -9,9 +9,10 @@ from typing import Any
 from calculators.number_texts import SPACE, decimal
 from calculators.wording import Sentence, UnitSystem, say
 from procedures.engine.finding import Unworkable
-from procedures.engine.params import LENGTH_LIMIT, Angles, Choice, Number, Param
-from procedures.engine.piece import Piece
-from procedures.engine.place import Place, Position
+from procedures.engine.parameters.params import Angles, Choice, Number, Param
+from procedures.engine.pieces.metal_left import LENGTH_LIMIT
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.place import Place, Position
 from procedures.engine.place_words import owner_words, point_words, range_words
 
 _SHORT = 2  # words

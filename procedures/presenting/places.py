@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from calculators.wording import Sentence, UnitSystem
 from procedures.engine.finding import Unworkable
 from procedures.engine.operation import Operation
-from procedures.engine.piece import Piece
-from procedures.engine.place import Place, Position
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.place import Place, Position
 from procedures.engine.place_words import point_words, range_words
 
 SEVERAL = 3  # places are told one by one up to so many

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calculators.wording import UnitSystem
-from procedures.engine.rule import Rule
+from procedures.engine.judging.rule import Rule
 
 from .findings import WORDS
 from .given import retold

@@ -18,7 +18,7 @@ from django_htmx.http import push_url
 from procedures import editing
 from procedures.access import MemberRequest
 from procedures.actions import EditConflict
-from procedures.engine.fields import DocumentError
+from procedures.engine.parameters.fields import DocumentError
 from procedures.forms import Entry, PartForm, StepForm
 from procedures.models import Procedure
 

@@ -14,7 +14,7 @@ from procedures.access import MemberRequest
 from procedures.editing import Stored
 from procedures.engine.catalogue import find
 from procedures.engine.document import Document
-from procedures.engine.piece import Piece
+from procedures.engine.pieces.piece import Piece
 from procedures.engine.replay import Frame, PartReplay, Replay
 from procedures.forms import Offer, PartForm, PhotoForm, StepForm
 from procedures.models import Procedure

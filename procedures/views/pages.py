@@ -14,7 +14,7 @@ from procedures.access import MemberRequest, may_edit, procedure_editor, procedu
 from procedures.actions import EditConflict, Refused, Stops
 from procedures.engine import document as engine_document
 from procedures.engine import document_text
-from procedures.engine.fields import DocumentError
+from procedures.engine.parameters.fields import DocumentError
 from procedures.forms import DetailsForm, DocumentFileForm, NewProcedureForm
 from procedures.limits import limited
 from procedures.models import Procedure

@@ -16,7 +16,7 @@ from calculators.wording import UnitSystem
 from procedures import editing, queries
 from procedures.engine import document
 from procedures.engine.document import LEVELS, Document
-from procedures.engine.fields import DocumentError
+from procedures.engine.parameters.fields import DocumentError
 from procedures.models import Procedure, Revision
 from procedures.presenting import SCREEN, Room, ShownProcedure, present
 from procedures.presenting.edition import content_key

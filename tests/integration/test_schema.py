@@ -9,7 +9,7 @@ from django.core.management import call_command
 from jsonschema import Draft202012Validator
 
 from procedures.engine.document import read
-from procedures.engine.fields import DocumentError
+from procedures.engine.parameters.fields import DocumentError
 from procedures.engine.schema import schema
 
 VALIDATOR = Draft202012Validator(schema())

@@ -15,8 +15,8 @@ from procedures.engine.catalogue import catalogue
 from procedures.engine.document import Part, Step
 from procedures.engine.finding import Unworkable
 from procedures.engine.operation import Operation
-from procedures.engine.params import Number, Param, ParamError
-from procedures.engine.piece import Piece, bar
+from procedures.engine.parameters.params import Number, Param, ParamError
+from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.replay import Frame, work
 from procedures.engine.scale import ScaleHabit
 

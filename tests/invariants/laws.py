@@ -7,11 +7,11 @@ from itertools import pairwise
 import pytest
 
 from calculators.wording import INCH, METRIC
-from procedures.engine.branch import Branch
 from procedures.engine.frames import Frame
-from procedures.engine.path import Arc, Spiral
-from procedures.engine.piece import Piece
-from procedures.engine.segment import Segment
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.path import Arc, Spiral
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.segment import Segment
 
 BALANCE = 1e-6  # of the metal that went in
 SLIGHT = 2e-6  # mm

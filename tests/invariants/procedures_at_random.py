@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from procedures.engine.catalogue import catalogue
 from procedures.engine.document import FORMAT, VERSION, Part, Step
 from procedures.engine.frames import Frame
-from procedures.engine.piece import Piece
+from procedures.engine.pieces.piece import Piece
 from procedures.engine.replay import work
 from procedures.engine.scale import ScaleHabit
 

@@ -6,7 +6,7 @@ from jsonschema import Draft202012Validator
 
 from procedures.engine.catalogue import catalogue
 from procedures.engine.document import read, write
-from procedures.engine.fields import DocumentError
+from procedures.engine.parameters.fields import DocumentError
 from procedures.engine.schema import schema
 
 from .procedures_at_random import documents

@@ -12,7 +12,7 @@ import pytest
 import procedures.engine
 from procedures.engine.catalogue import catalogue
 from procedures.engine.operation import FAMILIES
-from procedures.engine.params import Choice
+from procedures.engine.parameters.params import Choice
 
 ENGINE = Path(procedures.engine.__file__).parent
 OPERATIONS = pytest.mark.parametrize("kind", catalogue().values(), ids=lambda kind: kind.id)

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from calculators.sections import Section
 from calculators.wording import INCH, METRIC
-from procedures.engine import params, place_params
 from procedures.engine.catalogue import catalogue
-from procedures.engine.params import Param
+from procedures.engine.parameters import params, place_params
+from procedures.engine.parameters.params import Param
 from procedures.forms import Offer, StepForm, with_row_added, with_row_removed
 from procedures.forms.kinds import FIELDS
 from procedures.forms.step import ENTRIES

@@ -3,8 +3,8 @@
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.piece import bar
-from procedures.engine.pose import pose
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.pose import pose
 from tests.unit.engine.forging import at, forged
 
 INCH = 25.4

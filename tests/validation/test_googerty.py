@@ -8,8 +8,8 @@ from math import pi
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.piece import bar
-from procedures.engine.rings import Ring
+from procedures.engine.pieces.piece import bar
+from procedures.engine.shaping.rings import Ring
 from tests.unit.engine.forging import forged, tried
 
 INCH = 25.4

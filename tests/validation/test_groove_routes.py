@@ -8,7 +8,7 @@ import pytest
 from calculators.formulas.dished_blank import DishedBlank
 from calculators.formulas.fuller_groove import FullerGroove, groove_area, groove_width
 from calculators.sections import Section
-from procedures.engine.grooving import Groove
+from procedures.engine.shaping.grooving import Groove
 
 AREAS = [  # radius, depth, area, width
     (6, 3, 22.110653954845844, 10.392304693465357),

@@ -16,8 +16,8 @@ from calculators.formulas.ring_blank import blank_length, inside_diameter
 from calculators.formulas.temper_colour import temper_name
 from calculators.formulas.twist_strain import corner_radius
 from calculators.sections import Section
-from procedures.engine.piece import bar
-from procedures.engine.rings import Ring
+from procedures.engine.pieces.piece import bar
+from procedures.engine.shaping.rings import Ring
 from tests.unit.engine.forging import forged
 
 INCH = 25.4

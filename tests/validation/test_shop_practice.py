@@ -10,7 +10,7 @@ from calculators.formulas.ring_blank import blank_length
 from calculators.formulas.taper_length import stock_from_length
 from calculators.materials import MATERIALS
 from calculators.sections import Section
-from procedures.engine.piece import bar
+from procedures.engine.pieces.piece import bar
 from tests.unit.engine.forging import forged
 
 INCH = 25.4

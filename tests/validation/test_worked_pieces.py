@@ -7,7 +7,7 @@ gate hook. B. Freeman, theforge mailing list, 28 March 2002, "Guesstimating".
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.piece import bar
+from procedures.engine.pieces.piece import bar
 from tests.unit.engine.forging import forged
 
 INCH = 25.4

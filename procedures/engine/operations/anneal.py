@@ -9,9 +9,9 @@ from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, note
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Piece, bar
+from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.place_words import range_words
-from procedures.engine.treating import Treating, treated
+from procedures.engine.shaping.treating import Treating, treated
 
 SLOWLY = 0.6  # % of carbon, from which only very slow cooling softens it: from memory
 BEDS = {

@@ -6,8 +6,14 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.checks import bent_metal, grip, pair_alike
-from procedures.engine.curving import (
+from procedures.engine.finding import Finding, Unworkable, caution, note, stop
+from procedures.engine.operation import Example, Operation, Result, declare, worked_length
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Position, Span
+from procedures.engine.pieces.segment import TOUCH
+from procedures.engine.place_words import point_words
+from procedures.engine.shaping.checks import bent_metal, grip, pair_alike
+from procedures.engine.shaping.curving import (
     TURNS,
     Bending,
     Meaning,
@@ -18,13 +24,7 @@ from procedures.engine.curving import (
     sense_of,
     turn_words,
 )
-from procedures.engine.finding import Finding, Unworkable, caution, note, stop
-from procedures.engine.holes import holes_between
-from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Position, Span
-from procedures.engine.place_words import point_words
-from procedures.engine.segment import TOUCH
+from procedures.engine.shaping.holes import holes_between
 from procedures.engine.sketch import Sketch
 
 MEANINGS = {

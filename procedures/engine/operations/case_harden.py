@@ -11,10 +11,10 @@ from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Piece, bar
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.treatment import Treatment
 from procedures.engine.place_words import range_words
-from procedures.engine.treating import Treating, thinnest, treated
-from procedures.engine.treatment import Treatment
+from procedures.engine.shaping.treating import Treating, thinnest, treated
 
 BAND: Band = (880.0, 930.0)
 KNOWN: Band = (850.0, 950.0)  # °C that the formula is for

@@ -8,16 +8,16 @@ from math import sqrt
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, Feature
-from procedures.engine.checks import grip, holes_worked, hollow_metal, no_metal, plain_bar
-from procedures.engine.feature import Side
 from procedures.engine.finding import Finding, caution, stop
-from procedures.engine.holes import free_names
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Span
+from procedures.engine.pieces.branch import Branch, Feature
+from procedures.engine.pieces.feature import Side
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Span
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.segment import Segment
+from procedures.engine.shaping.checks import grip, holes_worked, hollow_metal, no_metal, plain_bar
+from procedures.engine.shaping.holes import free_names
 
 OCTAGON = (2 - sqrt(2)) / 2  # of the side: there the chamfers are as wide as the flats
 ROLLS_OVER = 3.0  # times as wide as thick: from memory

@@ -7,13 +7,13 @@ from math import sqrt
 
 from calculators.sections import Section, taper_length
 from calculators.wording import Sentence, say
-from procedures.engine.checks import grip, holes_worked, plain_bar
 from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.segment import Segment
+from procedures.engine.shaping.checks import grip, holes_worked, plain_bar
 
 SHAPES: dict[str, Callable[[float], Section]] = {
     "square": Section.square,

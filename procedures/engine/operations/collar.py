@@ -8,18 +8,18 @@ from dataclasses import replace
 from calculators.formulas.collar_length import LAP, closing_length, shrinkage
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Feature
-from procedures.engine.bringing import other_part
-from procedures.engine.bundling import Bundle, Bundling
-from procedures.engine.checks import name_taken
 from procedures.engine.finding import Finding, caution, note, stop
-from procedures.engine.hanging import hung, numbered
-from procedures.engine.holes import free_names
 from procedures.engine.operation import Example, Result, declare
 from procedures.engine.phrases import listed
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Span
+from procedures.engine.pieces.branch import Feature
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Span
 from procedures.engine.place_words import points_words
+from procedures.engine.shaping.bringing import other_part
+from procedures.engine.shaping.bundling import Bundle, Bundling
+from procedures.engine.shaping.checks import name_taken
+from procedures.engine.shaping.hanging import hung, numbered
+from procedures.engine.shaping.holes import free_names
 from procedures.engine.sketch import Sketch
 
 _LOOSE = 1.01  # of the length that closes, above which it never grips: from memory

@@ -6,19 +6,28 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.bending import BendingOperation
-from procedures.engine.branch import Branch
-from procedures.engine.checks import grip, pair_alike, plain_bar
-from procedures.engine.cornering import Cornering, CornerShape
-from procedures.engine.curving import TURNS, Turn, depth, is_straight, laid, plane_of, sense_of, turn_words
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Position, Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Position, Span
+from procedures.engine.pieces.segment import TOUCH
+from procedures.engine.pieces.zones import around
 from procedures.engine.place_words import point_words
-from procedures.engine.segment import TOUCH
+from procedures.engine.shaping.bending import BendingOperation
+from procedures.engine.shaping.checks import grip, pair_alike, plain_bar
+from procedures.engine.shaping.cornering import Cornering, CornerShape
+from procedures.engine.shaping.curving import (
+    TURNS,
+    Turn,
+    depth,
+    is_straight,
+    laid,
+    plane_of,
+    sense_of,
+    turn_words,
+)
 from procedures.engine.sketch import Sketch
-from procedures.engine.zones import around
 
 MEANINGS = {
     "axis": "where the middle lines of the legs meet",

@@ -6,17 +6,17 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.checks import HELD, closed_ring
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.parting import Cut, Kept
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Position, Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Position, Span
+from procedures.engine.pieces.segment import TOUCH
+from procedures.engine.pieces.zones import around
 from procedures.engine.place_words import owner_words, point_words
-from procedures.engine.segment import TOUCH
+from procedures.engine.shaping.checks import HELD, closed_ring
+from procedures.engine.shaping.parting import Cut, Kept
 from procedures.engine.sketch import Sketch
-from procedures.engine.zones import around
 
 KERFS = {"saw": 2.0, "disc": 3.0, "hot_cut": 0.0, "shear": 0.0}  # mm: from memory
 DRESSING = 0.25  # of the thickness, to square a bevelled end: from memory

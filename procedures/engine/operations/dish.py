@@ -10,16 +10,16 @@ from calculators.formulas.dished_blank import DEEPEST_SUNK, grown, hollow_radius
 from calculators.generators import THICKNESS, WIDTH
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Feature
-from procedures.engine.checks import plain_bar
-from procedures.engine.feature import Side
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
-from procedures.engine.holes import free_names
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Span
+from procedures.engine.pieces.branch import Feature
+from procedures.engine.pieces.feature import Side
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Span
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import owner_words, range_words
-from procedures.engine.segment import Segment
+from procedures.engine.shaping.checks import plain_bar
+from procedures.engine.shaping.holes import free_names
 
 MISFIT = 0.02  # of the volume, by which metal and blank may differ: our judgement
 

@@ -8,7 +8,13 @@ from typing import Any
 
 from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
-from procedures.engine.checks import (
+from procedures.engine.finding import Finding, caution, stop
+from procedures.engine.operation import Example, Operation, Result, declare, worked_length
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Span
+from procedures.engine.pieces.segment import uniform
+from procedures.engine.place_words import range_words
+from procedures.engine.shaping.checks import (
     curved_metal,
     folded_metal,
     grip,
@@ -16,12 +22,6 @@ from procedures.engine.checks import (
     no_metal,
     no_such_bar,
 )
-from procedures.engine.finding import Finding, caution, stop
-from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Span
-from procedures.engine.place_words import range_words
-from procedures.engine.segment import uniform
 
 
 class DrawOut(Operation):

@@ -9,20 +9,20 @@ from dataclasses import dataclass, replace
 from calculators.formulas.drifted_wall import ROUND, SHARP, middle_line, ring_area, wall_of
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, Feature
-from procedures.engine.checks import folded_metal, grip, hollow_metal
-from procedures.engine.feature import Shape
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
-from procedures.engine.hole_making import HoleWork
-from procedures.engine.holes import LONG, SHAPES, Hole
 from procedures.engine.operation import Example, Result, declare
 from procedures.engine.phrases import listed
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Span
+from procedures.engine.pieces.branch import Branch, Feature
+from procedures.engine.pieces.feature import Shape
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Span
+from procedures.engine.pieces.segment import TOUCH
+from procedures.engine.pieces.zones import around
 from procedures.engine.place_words import owner_words
-from procedures.engine.segment import TOUCH
+from procedures.engine.shaping.checks import folded_metal, grip, hollow_metal
+from procedures.engine.shaping.hole_making import HoleWork
+from procedures.engine.shaping.holes import LONG, SHAPES, Hole
 from procedures.engine.sketch import Sketch
-from procedures.engine.zones import around
 
 _A_HEAT = 0.15  # of the walls' length that they stretch in one heat: from memory
 _LEAST_WALL = 3.0  # mm: from memory

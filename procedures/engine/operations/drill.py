@@ -7,13 +7,13 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, Feature
 from procedures.engine.finding import Finding, caution, note, stop
-from procedures.engine.hole_making import HoleMaking
-from procedures.engine.holes import Hole, holes_between
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Span
+from procedures.engine.pieces.branch import Branch, Feature
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.shaping.hole_making import HoleMaking
+from procedures.engine.shaping.holes import Hole, holes_between
 
 SHAPES = {"round": "round", "slot": "slot: drilled at both ends, milled or filed out between"}
 PITCHES = {"M4": 0.7, "M5": 0.8, "M6": 1.0, "M8": 1.25, "M10": 1.5, "M12": 1.75, "M16": 2.0, "M20": 2.5}

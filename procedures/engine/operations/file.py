@@ -7,15 +7,15 @@ from dataclasses import replace
 
 from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.checks import hollow_metal, no_metal
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Span
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.segment import Segment
-from procedures.engine.setting_down import shift_from
+from procedures.engine.shaping.checks import hollow_metal, no_metal
+from procedures.engine.shaping.setting_down import shift_from
 
 MUCH = 0.10  # of the thickness: from memory
 HARDENS = 0.3  # % carbon, from which a steel takes a hard edge: from memory

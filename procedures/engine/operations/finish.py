@@ -7,15 +7,15 @@ from dataclasses import dataclass, replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.checks import no_metal
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Span
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Span
+from procedures.engine.pieces.segment import Segment
+from procedures.engine.pieces.treatment import COAT_BURNS
 from procedures.engine.place_words import range_words
-from procedures.engine.segment import Segment
-from procedures.engine.treating import treated
-from procedures.engine.treatment import COAT_BURNS
+from procedures.engine.shaping.checks import no_metal
+from procedures.engine.shaping.treating import treated
 
 GLOWS = 500.0  # °C: no coat is put on hotter
 

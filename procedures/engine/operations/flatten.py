@@ -14,14 +14,14 @@ from calculators.formulas.flattening_spread import (
 from calculators.roots import rising_root
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.checks import grip, holes_worked, plain_bar, thin_end
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Span
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.segment import Segment
+from procedures.engine.shaping.checks import grip, holes_worked, plain_bar, thin_end
 
 WIDEST = 8.0  # times as wide as thick: from memory
 UNSURE = 0.05  # of the spread coefficient, either way

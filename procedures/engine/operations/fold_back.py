@@ -7,16 +7,25 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, End
-from procedures.engine.checks import bent_metal, end_taken, grip
-from procedures.engine.curving import TURNS, Bending, Turn, depth, laid, plane_of, sense_of, turn_words
 from procedures.engine.finding import Finding, Unworkable, caution, stop
-from procedures.engine.holes import holes_between
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Span
+from procedures.engine.pieces.branch import Branch, End
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import owner_words
-from procedures.engine.segment import TOUCH
+from procedures.engine.shaping.checks import bent_metal, end_taken, grip
+from procedures.engine.shaping.curving import (
+    TURNS,
+    Bending,
+    Turn,
+    depth,
+    laid,
+    plane_of,
+    sense_of,
+    turn_words,
+)
+from procedures.engine.shaping.holes import holes_between
 
 CLOSE = 1.0  # mm between the legs, below which they lie on each other: our judgement
 _THICK = 12.0  # mm, above which scale is trapped in a closed fold: from memory

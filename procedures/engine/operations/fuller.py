@@ -7,19 +7,19 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.checks import grip, holes_worked, no_such_bar, plain_bar, thin_end
 from procedures.engine.finding import Finding, Unworkable, note, stop
-from procedures.engine.groove_checks import narrow_ridges, sharp_tool, thin_neck
-from procedures.engine.grooving import Groove, Neck
-from procedures.engine.holes import free_names
 from procedures.engine.operation import Example, Operation, Result, declare
 from procedures.engine.phrases import listed
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Position, Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Position, Span
+from procedures.engine.pieces.zones import around, merged
 from procedures.engine.place_words import point_words
-from procedures.engine.setting_down import BEHIND, FACES, SIDES, Face, Sides
-from procedures.engine.zones import around, merged
+from procedures.engine.shaping.checks import grip, holes_worked, no_such_bar, plain_bar, thin_end
+from procedures.engine.shaping.groove_checks import narrow_ridges, sharp_tool, thin_neck
+from procedures.engine.shaping.grooving import Groove, Neck
+from procedures.engine.shaping.holes import free_names
+from procedures.engine.shaping.setting_down import BEHIND, FACES, SIDES, Face, Sides
 
 
 class Fuller(Operation):

@@ -10,10 +10,10 @@ from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Span
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Span
 from procedures.engine.place_words import range_words
-from procedures.engine.treating import Treating, treated, treatments
+from procedures.engine.shaping.treating import Treating, treated, treatments
 
 CRACKS = 0.6  # % of carbon, from which water cracks it: from memory
 STEP = 3.0  # times in area, from which a change of section cracks: from memory

@@ -9,15 +9,15 @@ from typing import Any
 from calculators.formulas.head_stock import FREE_LENGTH
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.checks import grip, holes_worked
-from procedures.engine.ends import EndWorking, root_section, section_behind
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
-from procedures.engine.heads import FORMS, ROUGH, HeadForm
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Piece, bar
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import owner_words
-from procedures.engine.segment import Segment
+from procedures.engine.shaping.checks import grip, holes_worked
+from procedures.engine.shaping.ends import EndWorking, root_section, section_behind
+from procedures.engine.shaping.heads import FORMS, ROUGH, HeadForm
 from procedures.engine.sketch import Sketch
 
 _CLEARANCE = 0.4  # mm of the bolster's hole over the shank; 0.3 to 0.5 from memory

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from calculators.formulas.scale_depth import FIRES, depth_per_heat
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.checks import THIN, thin_end
 from procedures.engine.finding import Finding, caution, note
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Point
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Point
 from procedures.engine.place_words import range_words
-from procedures.engine.steel_checks import cold_for_steel
+from procedures.engine.shaping.checks import THIN, thin_end
+from procedures.engine.shaping.steel_checks import cold_for_steel
 
 YELLOW = 1093.0  # °C: Chapman's table of heat colours
 THIN_IN_YELLOW = 3.0  # mm: from memory

@@ -7,15 +7,15 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.checks import no_such_bar
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.path import Arc, Corner, Path, Spiral
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.path import Arc, Corner, Path, Spiral
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Span
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.segment import Segment
+from procedures.engine.shaping.checks import no_such_bar
 
 EVEN = 0.1  # of the size: a run this even counts as one section
 FAR_OFF = 0.1  # of what was reckoned

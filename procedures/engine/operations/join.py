@@ -9,20 +9,20 @@ from math import dist
 from calculators.formulas.thermal_expansion import elongation
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, End
-from procedures.engine.bringing import SIDES, other_part, place_on, seen_from
-from procedures.engine.checks import end_taken, name_taken
 from procedures.engine.example_parts import drilled, hole, tenoned
 from procedures.engine.finding import Finding, Unworkable, caution, note, stop
-from procedures.engine.hanging import hung, numbered
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.pinning import Pinning
-from procedures.engine.place import Point, Position
+from procedures.engine.pieces.branch import Branch, End
+from procedures.engine.pieces.piece import Joint, Piece, bar
+from procedures.engine.pieces.place import Point, Position
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import point_words, points_words
-from procedures.engine.pose import pose
-from procedures.engine.riveting import Pin, clearance, depth, outline, tenon_at_start
-from procedures.engine.segment import TOUCH
+from procedures.engine.shaping.bringing import SIDES, other_part, place_on, seen_from
+from procedures.engine.shaping.checks import end_taken, name_taken
+from procedures.engine.shaping.hanging import hung, numbered
+from procedures.engine.shaping.pinning import Pinning
+from procedures.engine.shaping.riveting import Pin, clearance, depth, outline, tenon_at_start
 from procedures.engine.sketch import Sketch
 
 KINDS = {

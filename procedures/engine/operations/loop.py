@@ -7,17 +7,17 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.bending import BendingOperation
-from procedures.engine.branch import Branch, End
-from procedures.engine.checks import bent_metal, end_taken, grip, pair_alike
-from procedures.engine.curving import TURNS, Bending, Turn, depth, plane_of, sense_of, turn_words
 from procedures.engine.finding import Finding, caution, note
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.path import Arc
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Span
+from procedures.engine.pieces.branch import Branch, End
+from procedures.engine.pieces.path import Arc
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Span
 from procedures.engine.place_words import owner_words
-from procedures.engine.rolling import Rolling
+from procedures.engine.shaping.bending import BendingOperation
+from procedures.engine.shaping.checks import bent_metal, end_taken, grip, pair_alike
+from procedures.engine.shaping.curving import TURNS, Bending, Turn, depth, plane_of, sense_of, turn_words
+from procedures.engine.shaping.rolling import Rolling
 from procedures.engine.sketch import Sketch
 
 STYLES = {

@@ -6,15 +6,15 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Mark
 from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare
+from procedures.engine.parameters.place_params import NamedPosition
 from procedures.engine.phrases import listed
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point
-from procedures.engine.place_params import NamedPosition
+from procedures.engine.pieces.branch import Mark
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point
+from procedures.engine.pieces.segment import close
 from procedures.engine.place_words import owner_words, point_words
-from procedures.engine.segment import close
 from procedures.engine.sketch import Sketch
 
 

@@ -10,9 +10,9 @@ from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, caution
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Piece, bar
+from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.place_words import range_words
-from procedures.engine.treating import Treating, thickest, treated
+from procedures.engine.shaping.treating import Treating, thickest, treated
 
 CATCHES = 0.4  # % of carbon, from which a draught hardens it in places: from memory
 COOLING = {

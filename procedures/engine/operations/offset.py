@@ -8,18 +8,27 @@ from collections.abc import Iterator
 from calculators.formulas.offset_length import largest_angle, to_say
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.bending import BendingOperation
-from procedures.engine.branch import Branch
-from procedures.engine.checks import bent_metal, grip, pair_alike
-from procedures.engine.curving import TURNS, Bending, Turn, depth, laid, plane_of, sense_of, turn_words
 from procedures.engine.finding import Finding, Unworkable, note, stop
-from procedures.engine.offsets import Step, laid_out
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.path import STRAIGHT, Path
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Position, Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.path import STRAIGHT, Path
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Position, Span
+from procedures.engine.pieces.segment import TOUCH, Segment
 from procedures.engine.place_words import point_words
-from procedures.engine.segment import TOUCH, Segment
+from procedures.engine.shaping.bending import BendingOperation
+from procedures.engine.shaping.checks import bent_metal, grip, pair_alike
+from procedures.engine.shaping.curving import (
+    TURNS,
+    Bending,
+    Turn,
+    depth,
+    laid,
+    plane_of,
+    sense_of,
+    turn_words,
+)
+from procedures.engine.shaping.offsets import Step, laid_out
 from procedures.engine.sketch import Sketch
 
 MEANINGS = {

@@ -10,15 +10,15 @@ from math import radians, sin
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Attachment, Branch
 from procedures.engine.finding import Finding, Unworkable, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare
 from procedures.engine.phrases import listed
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Span
+from procedures.engine.pieces.branch import Attachment, Branch
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Span
+from procedures.engine.pieces.zones import merged
 from procedures.engine.place_words import owner_words
 from procedures.engine.sketch import Sketch
-from procedures.engine.zones import merged
 
 _FILLET, _FILLET_SHARE = 3.0, 0.25  # mm, and of the thickness: from memory
 

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
-from procedures.engine.checks import plain_bar
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.segment import Segment
+from procedures.engine.shaping.checks import plain_bar
 
 LIGHT = 0.9  # of the thickness: what light blows leave
 

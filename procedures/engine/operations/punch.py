@@ -9,13 +9,13 @@ from calculators.formula import Answer
 from calculators.formulas.punch_slug import PunchSlug
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, Feature
-from procedures.engine.checks import curved_metal, folded_metal
 from procedures.engine.finding import Finding, Unworkable, caution, stop
-from procedures.engine.hole_making import HoleMaking
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Span
+from procedures.engine.pieces.branch import Branch, Feature
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.shaping.checks import curved_metal, folded_metal
+from procedures.engine.shaping.hole_making import HoleMaking
 
 _LEAST_WIDTH = 0.5  # of the depth: from memory
 _MOST_WIDTH, _MOST_SHARE = 1.5, 0.5  # of the depth, and of the bar's width: from memory

@@ -7,15 +7,17 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import End
-from procedures.engine.bringing import SIDES, other_part, seen_from
-from procedures.engine.checks import end_taken, name_taken
 from procedures.engine.example_parts import drilled, hole, tenoned
 from procedures.engine.finding import Finding, Unworkable, note, stop
-from procedures.engine.hanging import each_hung, numbered
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.pin_checks import (
+from procedures.engine.pieces.branch import End
+from procedures.engine.pieces.piece import Joint, Piece, bar
+from procedures.engine.pieces.place import Point, Span
+from procedures.engine.place_words import points_words
+from procedures.engine.shaping.bringing import SIDES, other_part, seen_from
+from procedures.engine.shaping.checks import end_taken, name_taken
+from procedures.engine.shaping.hanging import each_hung, numbered
+from procedures.engine.shaping.pin_checks import (
     amount_of_head,
     fits,
     long_enough,
@@ -23,10 +25,8 @@ from procedures.engine.pin_checks import (
     play,
     set_cold,
 )
-from procedures.engine.pinning import Pinning
-from procedures.engine.place import Point, Span
-from procedures.engine.place_words import points_words
-from procedures.engine.riveting import (
+from procedures.engine.shaping.pinning import Pinning
+from procedures.engine.shaping.riveting import (
     HEAD_TITLES,
     Heading,
     Pin,

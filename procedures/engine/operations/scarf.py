@@ -6,15 +6,15 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, End
-from procedures.engine.checks import grip, holes_worked, thin_end
-from procedures.engine.ends import EndWorking, root_section, section_behind
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
+from procedures.engine.pieces.branch import Branch, End
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import owner_words
-from procedures.engine.scarfing import FACES, OPPOSITE, Face, leaning, scarfed_face, slope
-from procedures.engine.segment import Segment
+from procedures.engine.shaping.checks import grip, holes_worked, thin_end
+from procedures.engine.shaping.ends import EndWorking, root_section, section_behind
+from procedures.engine.shaping.scarfing import FACES, OPPOSITE, Face, leaning, scarfed_face, slope
 from procedures.engine.sketch import Sketch
 
 STYLES = {

@@ -8,17 +8,17 @@ from typing import Any
 from calculators.formulas import archimedes_spiral, logarithmic_spiral
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, End
-from procedures.engine.checks import bent_metal, end_taken, grip, pair_alike
-from procedures.engine.curving import TURNS, Turn, depth, laid, plane_of, sense_of, turn_words
 from procedures.engine.finding import Finding, Unworkable, caution, stop
-from procedures.engine.holes import holes_between
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.path import Law, Spiral
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Span
+from procedures.engine.pieces.branch import Branch, End
+from procedures.engine.pieces.path import Law, Spiral
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import owner_words
-from procedures.engine.segment import TOUCH
+from procedures.engine.shaping.checks import bent_metal, end_taken, grip, pair_alike
+from procedures.engine.shaping.curving import TURNS, Turn, depth, laid, plane_of, sense_of, turn_words
+from procedures.engine.shaping.holes import holes_between
 from procedures.engine.sketch import Sketch
 
 _LEAST_GAP = 1.0  # mm between coils: from memory

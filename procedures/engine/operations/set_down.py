@@ -5,8 +5,8 @@ from __future__ import annotations
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.operation import Example, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.setting_down import SIDES, SettingDown, Sides
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.shaping.setting_down import SIDES, SettingDown, Sides
 
 _HOW = {
     "one": "with half-on blows on {face}, {behind} flat on the anvil{pair},",

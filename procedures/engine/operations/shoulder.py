@@ -8,8 +8,8 @@ from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, caution
 from procedures.engine.operation import Example, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.setting_down import SettingDown, size_through
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.shaping.setting_down import SettingDown, size_through
 
 SEAT = 1 / 8  # of the thickness, from memory
 

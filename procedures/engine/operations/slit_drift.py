@@ -8,14 +8,14 @@ from dataclasses import replace
 from calculators.formulas.slit_length import CLOSING, STRETCH, slit_for
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine import declare
-from procedures.engine.branch import Branch, Feature
-from procedures.engine.checks import curved_metal, folded_metal
 from procedures.engine.finding import Finding, caution
-from procedures.engine.hole_making import HoleMaking
 from procedures.engine.operation import Example, Result
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Span
+from procedures.engine.parameters import declare
+from procedures.engine.pieces.branch import Branch, Feature
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.shaping.checks import curved_metal, folded_metal
+from procedures.engine.shaping.hole_making import HoleMaking
 
 
 class SlitDrift(HoleMaking):

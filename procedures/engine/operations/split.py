@@ -7,8 +7,15 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Attachment, Branch, End, Feature
-from procedures.engine.checks import (
+from procedures.engine.finding import Finding, Unworkable, caution, note, stop
+from procedures.engine.operation import Example, Operation, Result, declare
+from procedures.engine.phrases import listed
+from procedures.engine.pieces.branch import Attachment, Branch, End, Feature
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Position, Span
+from procedures.engine.pieces.segment import TOUCH
+from procedures.engine.place_words import owner_words, point_words
+from procedures.engine.shaping.checks import (
     end_taken,
     grip,
     in_the_way,
@@ -16,14 +23,7 @@ from procedures.engine.checks import (
     near_a_step,
     plain_bar,
 )
-from procedures.engine.finding import Finding, Unworkable, caution, note, stop
-from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.phrases import listed
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Position, Span
-from procedures.engine.place_words import owner_words, point_words
-from procedures.engine.segment import TOUCH
-from procedures.engine.splitting import Strip, beyond, rest, strips, taken_by_kerf
+from procedures.engine.shaping.splitting import Strip, beyond, rest, strips, taken_by_kerf
 
 _NARROW = 0.6  # of the thickness: from memory
 _ROUND_END = 0.5  # of the thickness, the least hole that stops the tear: from memory

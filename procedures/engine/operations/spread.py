@@ -7,17 +7,17 @@ from typing import Any
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, End
-from procedures.engine.checks import grip, holes_worked, plain_bar, thin_end
 from procedures.engine.finding import Finding, Unworkable, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Span
+from procedures.engine.pieces.branch import Branch, End
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Span
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.segment import Segment
-from procedures.engine.spread_checks import bar_beyond, not_spread, not_thinner, sizes_given, too_wide
-from procedures.engine.spreading import SHAPES, Outline, Shape
-from procedures.engine.tapering import ENDS, end_meant
+from procedures.engine.shaping.checks import grip, holes_worked, plain_bar, thin_end
+from procedures.engine.shaping.spread_checks import bar_beyond, not_spread, not_thinner, sizes_given, too_wide
+from procedures.engine.shaping.spreading import SHAPES, Outline, Shape
+from procedures.engine.shaping.tapering import ENDS, end_meant
 
 _WORDS = {
     "fan": "Spread {run} to a fan {width:size} wide and {thickness:size} thick at its end",

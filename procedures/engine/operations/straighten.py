@@ -7,15 +7,15 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.checks import folded_metal
-from procedures.engine.curving import is_straight
 from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.path import STRAIGHT, Arc
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Point, Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.path import STRAIGHT, Arc
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Point, Span
 from procedures.engine.place_words import owner_words, range_words
+from procedures.engine.shaping.checks import folded_metal
+from procedures.engine.shaping.curving import is_straight
 
 COLD_CARBON = 0.3  # % above which a bar is not straightened cold: from memory
 COLD_THICK = 6.0  # mm above which only bow comes out cold: from memory

@@ -7,13 +7,13 @@ from math import ceil, log
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.checks import grip, holes_worked, no_such_bar, plain_bar, thin_end
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place
+from procedures.engine.pieces.segment import uniform
 from procedures.engine.place_words import range_words
-from procedures.engine.segment import uniform
+from procedures.engine.shaping.checks import grip, holes_worked, no_such_bar, plain_bar, thin_end
 
 LEAST_FILL, MOST_FILL = 0.98, 1.08  # of the die's area: from memory
 TURNED = ("round", "square", "hexagon", "octagon")

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.checks import grip, holes_worked, thin_end
 from procedures.engine.finding import Finding, caution, note
 from procedures.engine.operation import Example, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.tapering import ENDS, Tapering, TaperingOperation
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.shaping.checks import grip, holes_worked, thin_end
+from procedures.engine.shaping.tapering import ENDS, Tapering, TaperingOperation
 
 
 class Taper(TaperingOperation):

@@ -12,10 +12,10 @@ from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Result, declare
-from procedures.engine.piece import Piece, bar
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.treatment import Treatment
 from procedures.engine.place_words import range_words
-from procedures.engine.treating import Treating, treated, treatments
-from procedures.engine.treatment import Treatment
+from procedures.engine.shaping.treating import Treating, treated, treatments
 
 LEAST = 180.0  # °C below which it stays brittle: from memory
 USUAL: Band = (220.0, 300.0)

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.checks import grip, holes_worked
-from procedures.engine.ends import EndWorking, root_section, section_behind
 from procedures.engine.finding import Finding, caution, stop
 from procedures.engine.operation import Example, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.segment import Segment, uniform
 from procedures.engine.place_words import owner_words
-from procedures.engine.segment import Segment, uniform
+from procedures.engine.shaping.checks import grip, holes_worked
+from procedures.engine.shaping.ends import EndWorking, root_section, section_behind
 from procedures.engine.sketch import Sketch
 
 SHOULDERS = {"square": "square", "bevelled": "bevelled at 45°"}

@@ -7,12 +7,12 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.checks import no_metal
 from procedures.engine.finding import Finding, caution, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place
 from procedures.engine.place_words import range_words
+from procedures.engine.shaping.checks import no_metal
 
 DEEPEST = 1 / 4  # of the thickness: from memory
 

@@ -10,13 +10,13 @@ from typing import Any
 from calculators.formulas.twist_strain import MILD_LIMIT, WROUGHT_LIMIT, corner_radius, corner_ratio
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.checks import bent_metal, folded_metal, grip
 from procedures.engine.finding import Finding, caution, note
-from procedures.engine.holes import holes_between
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place
 from procedures.engine.place_words import range_words
+from procedures.engine.shaping.checks import bent_metal, folded_metal, grip
+from procedures.engine.shaping.holes import holes_between
 
 _GRIP = 25.0  # mm beyond each end of the twist: Googerty 1911
 _EVEN_HEAT = 200.0  # mm that a fire heats evenly: from memory

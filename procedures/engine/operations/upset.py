@@ -11,15 +11,15 @@ from calculators.formulas.upset_length import FREE_LENGTH
 from calculators.roots import rising_root
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.checks import holes_worked, no_such_bar, plain_bar
 from procedures.engine.finding import Finding, Unworkable, caution, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Place, Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Place, Span
+from procedures.engine.pieces.segment import Segment, uniform
 from procedures.engine.place_words import range_words
-from procedures.engine.segment import Segment, uniform
-from procedures.engine.tapering import ENDS, end_meant
+from procedures.engine.shaping.checks import holes_worked, no_such_bar, plain_bar
+from procedures.engine.shaping.tapering import ENDS, end_meant
 
 GROWTH = 1.5  # times the thickness in one gathering
 MOST_SWELL = 20.0  # times the thickness: where the search for a section ends

@@ -7,18 +7,18 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import End
-from procedures.engine.bringing import one_branch, other_part
-from procedures.engine.checks import end_taken, grip, in_the_way, no_such_bar, plain_bar
 from procedures.engine.finding import Finding, caution, note
-from procedures.engine.holes import holes_between
-from procedures.engine.joining import Joining
-from procedures.engine.layering import LayerWeld
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.place import Point, Span
+from procedures.engine.pieces.branch import End
+from procedures.engine.pieces.piece import Joint, Piece, bar
+from procedures.engine.pieces.place import Point, Span
 from procedures.engine.place_words import owner_words
-from procedures.engine.welding_checks import (
+from procedures.engine.shaping.bringing import one_branch, other_part
+from procedures.engine.shaping.checks import end_taken, grip, in_the_way, no_such_bar, plain_bar
+from procedures.engine.shaping.holes import holes_between
+from procedures.engine.shaping.joining import Joining
+from procedures.engine.shaping.layering import LayerWeld
+from procedures.engine.shaping.welding_checks import (
     CODED,
     FLUX,
     fire_welds,

@@ -7,22 +7,21 @@ from dataclasses import dataclass, replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Attachment, Feature
-from procedures.engine.bringing import mark_words, other_part, place_on, two_sides_named
-from procedures.engine.checks import bent_metal, grip, in_the_way
-from procedures.engine.dressing import origin_of
 from procedures.engine.finding import Finding, Unworkable, caution, stop
-from procedures.engine.halves import halves, parted_at_an_end
-from procedures.engine.hanging import hung
-from procedures.engine.holes import free_names, holes_between
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.origin import part_of, turned
-from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.place import Point, Position, Span
+from procedures.engine.pieces.branch import Attachment, Feature
+from procedures.engine.pieces.origin import part_of, turned
+from procedures.engine.pieces.piece import Joint, Piece, bar
+from procedures.engine.pieces.place import Point, Position, Span
+from procedures.engine.pieces.segment import TOUCH, Segment, uniform
 from procedures.engine.place_words import point_words
-from procedures.engine.segment import TOUCH, Segment, uniform
-from procedures.engine.sketch import Sketch
-from procedures.engine.welding_checks import (
+from procedures.engine.shaping.bringing import mark_words, other_part, place_on, two_sides_named
+from procedures.engine.shaping.checks import bent_metal, grip, in_the_way
+from procedures.engine.shaping.dressing import origin_of
+from procedures.engine.shaping.halves import halves, parted_at_an_end
+from procedures.engine.shaping.hanging import hung
+from procedures.engine.shaping.holes import free_names, holes_between
+from procedures.engine.shaping.welding_checks import (
     CODED,
     FLUX,
     fire_welds,
@@ -31,6 +30,7 @@ from procedures.engine.welding_checks import (
     unlike_steels,
     weldable,
 )
+from procedures.engine.sketch import Sketch
 
 _FLUSH = 1.05  # of the thicker bar, below which it is nearly flush and needs several heats: from memory
 _ROOM = 1.02  # of both bars, as sections are measured: from memory

@@ -7,19 +7,19 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, Mark, in_order, share_at
-from procedures.engine.bringing import one_branch, other_part
-from procedures.engine.checks import end_taken, in_the_way, no_such_bar, plain_bar
-from procedures.engine.dressing import origin_of
 from procedures.engine.finding import Finding, caution, stop
-from procedures.engine.hanging import free_names
-from procedures.engine.holes import holes_between
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.place import Point, Span
+from procedures.engine.pieces.branch import Branch, Mark, in_order, share_at
+from procedures.engine.pieces.piece import Joint, Piece, bar
+from procedures.engine.pieces.place import Point, Span
+from procedures.engine.pieces.segment import uniform
 from procedures.engine.place_words import owner_words
-from procedures.engine.segment import uniform
-from procedures.engine.welding_checks import (
+from procedures.engine.shaping.bringing import one_branch, other_part
+from procedures.engine.shaping.checks import end_taken, in_the_way, no_such_bar, plain_bar
+from procedures.engine.shaping.dressing import origin_of
+from procedures.engine.shaping.hanging import free_names
+from procedures.engine.shaping.holes import holes_between
+from procedures.engine.shaping.welding_checks import (
     CODED,
     FLUX,
     fire_welds,

@@ -8,23 +8,23 @@ from dataclasses import replace
 from calculators.formulas.ring_blank import blank_length
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch, End
-from procedures.engine.checks import (
+from procedures.engine.finding import Finding, Unworkable, stop
+from procedures.engine.operation import Example, Operation, Result, declare
+from procedures.engine.pieces.branch import Branch, End
+from procedures.engine.pieces.piece import Joint, Piece, bar
+from procedures.engine.pieces.place import Point, Span
+from procedures.engine.pieces.segment import TOUCH
+from procedures.engine.place_words import owner_words
+from procedures.engine.shaping.checks import (
     bent_metal,
     end_taken,
     grip,
     in_the_way,
     no_such_bar,
 )
-from procedures.engine.finding import Finding, Unworkable, stop
-from procedures.engine.folds import Fold, FoldWeld, fold_at_end
-from procedures.engine.holes import holes_between
-from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.place import Point, Span
-from procedures.engine.place_words import owner_words
-from procedures.engine.segment import TOUCH
-from procedures.engine.welding_checks import fire_welds, short_lap, thin_by_weld
+from procedures.engine.shaping.folds import Fold, FoldWeld, fold_at_end
+from procedures.engine.shaping.holes import holes_between
+from procedures.engine.shaping.welding_checks import fire_welds, short_lap, thin_by_weld
 
 _ROOM = 1.02  # how far the dressed area may exceed what lies there, as sections are measured: from memory
 

@@ -8,20 +8,19 @@ from math import sqrt
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Attachment, Branch, End, Feature
-from procedures.engine.bringing import mark_words, one_branch, other_part, place_on, two_sides_named
-from procedures.engine.checks import end_taken, grip, in_the_way, plain_bar
 from procedures.engine.finding import Finding, caution, note, stop
-from procedures.engine.halves import end_taken_off, halves, parted_at_an_end
-from procedures.engine.hanging import hung
-from procedures.engine.holes import Face, free_names, holes_between
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.place import Point, Span
+from procedures.engine.pieces.branch import Attachment, Branch, End, Feature
+from procedures.engine.pieces.piece import Joint, Piece, bar
+from procedures.engine.pieces.place import Point, Span
+from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import owner_words
-from procedures.engine.segment import TOUCH
-from procedures.engine.sketch import Sketch
-from procedures.engine.welding_checks import (
+from procedures.engine.shaping.bringing import mark_words, one_branch, other_part, place_on, two_sides_named
+from procedures.engine.shaping.checks import end_taken, grip, in_the_way, plain_bar
+from procedures.engine.shaping.halves import end_taken_off, halves, parted_at_an_end
+from procedures.engine.shaping.hanging import hung
+from procedures.engine.shaping.holes import Face, free_names, holes_between
+from procedures.engine.shaping.welding_checks import (
     CODED,
     FLUX,
     fire_welds,
@@ -32,6 +31,7 @@ from procedures.engine.welding_checks import (
     unlike_steels,
     weldable,
 )
+from procedures.engine.sketch import Sketch
 
 _ANY = 1.02  # times as thick, below which nothing was upset: our judgement
 _UPSET = 1.3  # diameters the end is to be upset to: common practice

@@ -8,21 +8,20 @@ from dataclasses import replace
 from calculators.formulas.ring_blank import blank_length
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.checks import bent_metal, end_taken, folded_metal, in_the_way, no_such_bar
-from procedures.engine.curving import TURNS, Turn, depth, plane_of, sense_of
 from procedures.engine.finding import Finding, Unworkable, caution, stop
-from procedures.engine.holes import holes_between
 from procedures.engine.operation import Example, Operation, Result, declare
-from procedures.engine.path import Arc
-from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.place import Point, Span
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.path import Arc
+from procedures.engine.pieces.piece import Joint, Piece, bar
+from procedures.engine.pieces.place import Point, Span
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.segment import TOUCH, Segment
 from procedures.engine.place_words import owner_words
-from procedures.engine.pose import pose
-from procedures.engine.rings import Ring, gap_between_ends
-from procedures.engine.segment import TOUCH, Segment
-from procedures.engine.sketch import Sketch
-from procedures.engine.welding_checks import (
+from procedures.engine.shaping.checks import bent_metal, end_taken, folded_metal, in_the_way, no_such_bar
+from procedures.engine.shaping.curving import TURNS, Turn, depth, plane_of, sense_of
+from procedures.engine.shaping.holes import holes_between
+from procedures.engine.shaping.rings import Ring, gap_between_ends
+from procedures.engine.shaping.welding_checks import (
     CODED,
     FLUX,
     fire_welds,
@@ -36,6 +35,7 @@ from procedures.engine.welding_checks import (
     too_little_metal,
     weldable,
 )
+from procedures.engine.sketch import Sketch
 
 _REACH = 6.0  # thicknesses inside, below which the horn does not go in: from memory
 _MEETS = 1.0  # mm: what is trued without a word: our judgement

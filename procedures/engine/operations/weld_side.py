@@ -7,21 +7,20 @@ from dataclasses import replace
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Attachment, End
-from procedures.engine.bringing import SIDES, other_part, seen_from
-from procedures.engine.checks import end_taken, grip, in_the_way, name_taken, no_such_bar, plain_bar
-from procedures.engine.dressing import dressable, dressed, origin_of
 from procedures.engine.finding import Finding, Unworkable, stop
-from procedures.engine.hanging import hung, numbered
-from procedures.engine.holes import holes_between
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
-from procedures.engine.parting import Cut
-from procedures.engine.piece import Joint, Piece, bar
-from procedures.engine.place import Point, Position, Span
+from procedures.engine.pieces.branch import Attachment, End
+from procedures.engine.pieces.piece import Joint, Piece, bar
+from procedures.engine.pieces.place import Point, Position, Span
+from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import point_words
-from procedures.engine.segment import TOUCH
-from procedures.engine.sketch import Sketch
-from procedures.engine.welding_checks import (
+from procedures.engine.shaping.bringing import SIDES, other_part, seen_from
+from procedures.engine.shaping.checks import end_taken, grip, in_the_way, name_taken, no_such_bar, plain_bar
+from procedures.engine.shaping.dressing import dressable, dressed, origin_of
+from procedures.engine.shaping.hanging import hung, numbered
+from procedures.engine.shaping.holes import holes_between
+from procedures.engine.shaping.parting import Cut
+from procedures.engine.shaping.welding_checks import (
     CODED,
     FLUX,
     fire_welds,
@@ -36,6 +35,7 @@ from procedures.engine.welding_checks import (
     unlike_steels,
     weldable,
 )
+from procedures.engine.sketch import Sketch
 
 
 class WeldSide(Operation):

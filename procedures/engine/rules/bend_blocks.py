@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.deeds import Past, is_curved
 from procedures.engine.finding import Level
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.rule import Case, Flag, Rule, move_before
+from procedures.engine.judging.deeds import Past, is_curved
+from procedures.engine.judging.rule import Case, Flag, Rule, move_before
 from procedures.engine.trial import at, end, square, step, trial
 
 _BLOCKED = "shape.curved_metal"

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from calculators.wording import say
-from procedures.engine.deeds import done
 from procedures.engine.finding import Level
 from procedures.engine.frames import Frame, Replay
+from procedures.engine.judging.deeds import done
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import InsertStep, Mend
-from procedures.engine.rule import Case, Flag, Rule
 from procedures.engine.trial import end, part, square, step, trials
 
 _FOUND = "weld_lap.not_upset"

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.checks import BY_HAND, WELD_THIN
-from procedures.engine.deeds import Past, done, is_hot, is_scrolled, is_thin, run_of
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.holding import cold_ends
-from procedures.engine.metal import Run
-from procedures.engine.rule import Case, Flag, Rule, move_after
+from procedures.engine.judging.deeds import Past, done, is_hot, is_scrolled, is_thin, run_of
+from procedures.engine.judging.holding import cold_ends
+from procedures.engine.judging.rule import Case, Flag, Rule, move_after
+from procedures.engine.pieces.metal import Run
+from procedures.engine.shaping.checks import BY_HAND, WELD_THIN
 from procedures.engine.trial import at, beginning, end, square, step, trial
 
 

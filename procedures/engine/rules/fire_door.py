@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.deeds import done, is_hot
 from procedures.engine.frames import PartReplay, Replay
-from procedures.engine.piece import Piece
-from procedures.engine.pose import pose
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.judging.deeds import done, is_hot
+from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.pose import pose
 from procedures.engine.trial import at, end, square, step, trial
 
 _CHORD = 2.0  # mm: as near as the width of a piece matters at a door

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.materials import CHANGE
-from procedures.engine.deeds import Past, done, family, is_hot, run_of
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.metal import Run
-from procedures.engine.rule import Case, Flag, Rule, move_before
+from procedures.engine.judging.deeds import Past, done, family, is_hot, run_of
+from procedures.engine.judging.rule import Case, Flag, Rule, move_before
+from procedures.engine.pieces.metal import Run
 from procedures.engine.trial import at, beginning, end, square, step, trial
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.checks import WELD_NEAR, WELD_THIN
-from procedures.engine.deeds import (
+from procedures.engine.frames import Frame, Replay
+from procedures.engine.judging.deeds import (
     Past,
     done,
     holes_made,
@@ -18,12 +18,12 @@ from procedures.engine.deeds import (
     upsets,
     welds,
 )
-from procedures.engine.frames import Frame, Replay
-from procedures.engine.metal import Run
-from procedures.engine.place import Span
-from procedures.engine.rule import Case, Flag, Rule, move_before
+from procedures.engine.judging.rule import Case, Flag, Rule, move_before
+from procedures.engine.pieces.metal import Run
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.zones import around
+from procedures.engine.shaping.checks import WELD_NEAR, WELD_THIN
 from procedures.engine.trial import at, end, flat, square, step, trial
-from procedures.engine.zones import around
 
 _FINER = 0.75  # of the thickness punched: thinner metal beside it gets hot before it does; our judgement
 

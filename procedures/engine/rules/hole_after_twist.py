@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.deeds import done, holes_made, run_before
 from procedures.engine.frames import Replay
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.judging.deeds import done, holes_made, run_before
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.trial import at, end, step, trial
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.deeds import Past, done, moves_metal
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.holes import holes_between
-from procedures.engine.rule import Case, Flag, Rule, move_after
+from procedures.engine.judging.deeds import Past, done, moves_metal
+from procedures.engine.judging.rule import Case, Flag, Rule, move_after
+from procedures.engine.shaping.holes import holes_between
 from procedures.engine.trial import at, end, flat, square, step, trial
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from math import cos, radians, sin
 
-from procedures.engine.curving import depth
-from procedures.engine.deeds import Past, done, holes_made, is_bent, moves_metal
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.path import Arc, Corner, Plane
-from procedures.engine.place import Span
-from procedures.engine.rule import Case, Flag, Rule, move_before
-from procedures.engine.segment import Segment
+from procedures.engine.judging.deeds import Past, done, holes_made, is_bent, moves_metal
+from procedures.engine.judging.rule import Case, Flag, Rule, move_before
+from procedures.engine.pieces.path import Arc, Corner, Plane
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import Segment
+from procedures.engine.shaping.curving import depth
 from procedures.engine.trial import at, beginning, end, flat, square, step, trial
 
 _BACK = 150.0  # degrees of turn, from which the bar has come back beside itself; our judgement

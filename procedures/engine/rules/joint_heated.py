@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.checks import WELD_NEAR
-from procedures.engine.deeds import done, family, is_hot
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.joint import Joint
-from procedures.engine.place import Span
-from procedures.engine.rule import Case, Flag, Rule, move_after
+from procedures.engine.judging.deeds import done, family, is_hot
+from procedures.engine.judging.rule import Case, Flag, Rule, move_after
+from procedures.engine.pieces.joint import Joint
+from procedures.engine.pieces.place import Span
+from procedures.engine.shaping.checks import WELD_NEAR
 from procedures.engine.trial import at, beginning, end, flat, part, step, trials
 
 _AT_H = {"on": "bar", "datum": "mark", "mark": "H"}

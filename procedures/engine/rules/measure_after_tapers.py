@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.deeds import done, family, moves_metal, run_after
 from procedures.engine.finding import Level
 from procedures.engine.frames import Frame, Replay
+from procedures.engine.judging.deeds import done, family, moves_metal, run_after
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import InsertStep, Mend
-from procedures.engine.rule import Case, Flag, Rule
 from procedures.engine.trial import end, square, step, trial, whole
 
 

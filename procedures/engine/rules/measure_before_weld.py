@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from calculators.wording import say
-from procedures.engine.deeds import done, family, welds
 from procedures.engine.finding import Level
 from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.judging.deeds import done, family, welds
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import InsertStep, Mend
-from procedures.engine.rule import Case, Flag, Rule
 from procedures.engine.trial import flat, step, trial, whole
 
 _FOLD: dict[str, Any] = {"on": "bar", "end": "start"}

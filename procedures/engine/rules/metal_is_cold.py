@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.deeds import done, family, is_hot, overlap, welds
 from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.judging.deeds import done, family, is_hot, overlap, welds
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import Mend, SetStep
-from procedures.engine.piece import Piece
-from procedures.engine.place import Span
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.pieces.place import Span
 from procedures.engine.trial import at, beginning, end, square, step, trial
 
 _NEAR = 60.0  # mm beside what was heated that is hot enough too: from memory

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import Sentence, say
-from procedures.engine.deeds import done
 from procedures.engine.finding import Level
 from procedures.engine.frames import PartReplay, Replay
+from procedures.engine.judging.deeds import done
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.phrases import listed
-from procedures.engine.piece import Piece
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.pieces.piece import Piece
 from procedures.engine.trial import end, step, trial, whole
 
 _MUCH = 0.12  # of the metal; whole projects of this size lose 3 to 11 % in the reckoning: our judgement

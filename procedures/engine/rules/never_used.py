@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from procedures.engine.document import Step
 from procedures.engine.finding import Level
 from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.operation import Operation
+from procedures.engine.parameters.place_params import NamedPosition
 from procedures.engine.phrases import listed
-from procedures.engine.place import Place, Position
-from procedures.engine.place_params import NamedPosition
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.pieces.place import Place, Position
 from procedures.engine.trial import at, end, square, step, trial
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.checks import BY_HAND, HELD
-from procedures.engine.deeds import done, is_hot
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.holding import left_to_hold, tongs_for
+from procedures.engine.judging.deeds import done, is_hot
+from procedures.engine.judging.holding import left_to_hold, tongs_for
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import Mend, SetStep
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.shaping.checks import BY_HAND, HELD
 from procedures.engine.trial import end, square, step, trial, whole
 
 

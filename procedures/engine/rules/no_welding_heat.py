@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from calculators.wording import say
-from procedures.engine.deeds import done, welds
 from procedures.engine.frames import Replay
+from procedures.engine.judging.deeds import done, welds
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import Mend, SetStep
-from procedures.engine.rule import Case, Flag, Rule
 from procedures.engine.trial import flat, step, trial
 
 _FOLD: dict[str, Any] = {"on": "bar", "end": "start"}

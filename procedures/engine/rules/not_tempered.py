@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from calculators.wording import say
-from procedures.engine.deeds import done, family, is_hot
 from procedures.engine.frames import Frame, Replay
+from procedures.engine.judging.deeds import done, family, is_hot
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import InsertStep, Mend, MoveStep
-from procedures.engine.metal import Metal, same_metal
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.pieces.metal import Metal, same_metal
 from procedures.engine.trial import at, beginning, end, square, step, trial
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import Sentence, say
-from procedures.engine.branch import Branch
-from procedures.engine.deeds import turned_in
 from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.judging.deeds import turned_in
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import Mend, SetStep
-from procedures.engine.piece import Piece
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.piece import Piece
 from procedures.engine.trial import at, flat, step, trial, whole
 
 _LENGTH, _SHARE = 1.0, 0.01  # mm, and of the length: as near as arms are measured; our judgement

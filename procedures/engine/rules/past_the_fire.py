@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine import hearth
-from procedures.engine.deeds import done, is_hot, run_of, turned, twists, upsets, welds
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.place import Span
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.judging import hearth
+from procedures.engine.judging.deeds import done, is_hot, run_of, turned, twists, upsets, welds
+from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.pieces.place import Span
 from procedures.engine.trial import end, square, step, trial
 
 _FOLDED = 150.0  # degrees of turn, from which the two legs of a run lie side by side; our judgement

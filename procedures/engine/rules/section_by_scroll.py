@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.checks import WELD_NEAR
-from procedures.engine.deeds import Past, done, is_scrolled, moves_metal, run_of, upsets
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.place import Span
-from procedures.engine.rule import Case, Flag, Rule, move_before
+from procedures.engine.judging.deeds import Past, done, is_scrolled, moves_metal, run_of, upsets
+from procedures.engine.judging.rule import Case, Flag, Rule, move_before
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.zones import around
+from procedures.engine.shaping.checks import WELD_NEAR
 from procedures.engine.trial import beginning, end, square, step, trial
-from procedures.engine.zones import around
 
 
 class SectionByScroll(Rule):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.deeds import Past, done, family, run_of
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.metal import Run
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.judging.deeds import Past, done, family, run_of
+from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.pieces.metal import Run
 from procedures.engine.trial import at, end, flat, step, trial, whole
 
 _UNEVEN = 0.9  # of the larger area: less is a taper and not the rounding of a size; our judgement

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.branch import Attachment, Branch
-from procedures.engine.deeds import done, holes_made, moves_metal
 from procedures.engine.frames import Frame, Replay
+from procedures.engine.judging.deeds import done, holes_made, moves_metal
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import InsertStep, Mend
-from procedures.engine.piece import Piece
-from procedures.engine.rule import Case, Flag, Rule
+from procedures.engine.pieces.branch import Attachment, Branch
+from procedures.engine.pieces.piece import Piece
 from procedures.engine.trial import at, flat, step, trial, whole
 
 _ROOM = 30.0  # degrees between two arms, below which the hammer does not come between them: from memory

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine import hearth
-from procedures.engine.deeds import done, family, is_hot, twists, upsets, welds
 from procedures.engine.frames import Frame, Replay
+from procedures.engine.judging import hearth
+from procedures.engine.judging.deeds import done, family, is_hot, twists, upsets, welds
+from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import Mend, SetStep
-from procedures.engine.rule import Case, Flag, Rule
 from procedures.engine.trial import at, end, square, step, trial, whole
 
 _RED = 600.0  # °C, below which no colour is seen

@@ -14,7 +14,7 @@ from django.core.management.base import BaseCommand
 
 from procedures.engine.document import read
 from procedures.engine.document_text import LARGEST, parse
-from procedures.engine.fields import DocumentError
+from procedures.engine.parameters.fields import DocumentError
 from procedures.engine.replay import replay
 from procedures.report import lines, report
 

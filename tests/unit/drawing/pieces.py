@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from calculators.sections import Section
-from procedures.engine.branch import Attachment, Branch, Mark
 from procedures.engine.document import Part, Step
-from procedures.engine.path import Arc, Spiral
-from procedures.engine.piece import Piece, bar
-from procedures.engine.place import Point, Span
+from procedures.engine.pieces.branch import Attachment, Branch, Mark
+from procedures.engine.pieces.path import Arc, Spiral
+from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.place import Point, Span
+from procedures.engine.pieces.segment import Segment, uniform
 from procedures.engine.replay import Frame, PartReplay
-from procedures.engine.segment import Segment, uniform
 from procedures.engine.sketch import Sketch
 
 SQUARE = Section.square(12)

@@ -9,13 +9,13 @@ from calculators.sections import Section
 from procedures.drawing import PartDrawing
 from procedures.drawing.scene import scene
 from procedures.drawing.views import EDGE, PLAN
-from procedures.engine.branch import Attachment, Feature
-from procedures.engine.joint import Joint
-from procedures.engine.path import Arc
-from procedures.engine.piece import bar
-from procedures.engine.place import Point, Span
-from procedures.engine.pose import pose
-from procedures.engine.segment import Segment, uniform
+from procedures.engine.pieces.branch import Attachment, Feature
+from procedures.engine.pieces.joint import Joint
+from procedures.engine.pieces.path import Arc
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.place import Point, Span
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.segment import Segment, uniform
 
 from .pieces import FLAT, SQUARE, arc, made, of, with_arms
 from .svg_reading import Drawing

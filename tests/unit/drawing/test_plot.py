@@ -10,12 +10,12 @@ from procedures.drawing.datum import datum_of, held_at
 from procedures.drawing.plot import Reach, plot
 from procedures.drawing.profile import section_notes
 from procedures.drawing.sheet import sheet
-from procedures.engine.branch import Mark
 from procedures.engine.document import read
-from procedures.engine.piece import bar
-from procedures.engine.place import Span
+from procedures.engine.pieces.branch import Mark
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import Segment, uniform
 from procedures.engine.replay import replay
-from procedures.engine.segment import Segment, uniform
 
 from .pieces import SQUARE, arc, of
 

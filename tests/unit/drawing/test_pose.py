@@ -7,11 +7,11 @@ from itertools import pairwise
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.branch import Attachment
-from procedures.engine.path import Spiral
-from procedures.engine.piece import bar
-from procedures.engine.pose import pose
-from procedures.engine.segment import Segment, uniform
+from procedures.engine.pieces.branch import Attachment
+from procedures.engine.pieces.path import Spiral
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.segment import Segment, uniform
 
 from .pieces import FLAT, SQUARE, arc, of, spiral, with_arms
 

@@ -8,10 +8,10 @@ import pytest
 from calculators.sections import Section
 from calculators.wording import INCH
 from procedures.drawing import PartDrawing
-from procedures.engine.branch import Attachment
-from procedures.engine.place import Span
+from procedures.engine.pieces.branch import Attachment
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import Segment, uniform
 from procedures.engine.replay import PartReplay
-from procedures.engine.segment import Segment, uniform
 
 from .pieces import (
     FLAT,

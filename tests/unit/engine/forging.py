@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from procedures.engine.document import Part, Step
-from procedures.engine.piece import Piece
+from procedures.engine.pieces.piece import Piece
 from procedures.engine.replay import Frame, work
 from procedures.engine.scale import ScaleHabit
 

@@ -6,8 +6,8 @@ import pytest
 
 from calculators.sections import Section
 from procedures.engine.example_parts import drilled, hole, tenoned
-from procedures.engine.piece import bar
-from procedures.engine.pose import pose
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.pose import pose
 
 from .forging import at, forged, refused, split, tried
 

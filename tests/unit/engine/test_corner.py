@@ -5,13 +5,13 @@ import math
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.curving import laid
-from procedures.engine.path import STRAIGHT, Arc, Corner
-from procedures.engine.piece import bar
-from procedures.engine.place import Span
-from procedures.engine.pose import pose
-from procedures.engine.segment import uniform
-from procedures.engine.turning import mirrored_sideways, turned_round
+from procedures.engine.pieces.path import STRAIGHT, Arc, Corner
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.segment import uniform
+from procedures.engine.pieces.turning import mirrored_sideways, turned_round
+from procedures.engine.shaping.curving import laid
 
 FLAT = Section.flat(20, 12)
 CORNER = Corner(6, 9, 90)

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from calculators.formulas.drifted_wall import ROUND, SHARP, ring_area, wall_of
 from calculators.sections import Section
 from procedures.drawing.holes import hole_outline
-from procedures.engine.holes import Hole
-from procedures.engine.piece import bar
+from procedures.engine.pieces.piece import bar
+from procedures.engine.shaping.holes import Hole
 
 from .forging import at, forged, refused, split, tried
 

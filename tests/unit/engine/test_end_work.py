@@ -5,8 +5,8 @@ import math
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.heads import FORMS, ROUGH, HeadForm
-from procedures.engine.piece import bar
+from procedures.engine.pieces.piece import bar
+from procedures.engine.shaping.heads import FORMS, ROUGH, HeadForm
 
 from .forging import at, forged, refused, split, tried
 

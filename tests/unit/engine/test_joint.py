@@ -6,15 +6,15 @@ from math import pi
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.branch import Attachment, Branch
-from procedures.engine.hanging import hung
-from procedures.engine.joint import Joint
-from procedures.engine.path import Arc
-from procedures.engine.piece import bar
-from procedures.engine.place import Point
-from procedures.engine.pose import pose
-from procedures.engine.segment import Segment, uniform
-from procedures.engine.turning import mirrored_tree, turned_round
+from procedures.engine.pieces.branch import Attachment, Branch
+from procedures.engine.pieces.joint import Joint
+from procedures.engine.pieces.path import Arc
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.place import Point
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.segment import Segment, uniform
+from procedures.engine.pieces.turning import mirrored_tree, turned_round
+from procedures.engine.shaping.hanging import hung
 
 from .forging import at, forged, refused, split
 

@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from calculators.sections import Section
-from procedures.engine.branch import Branch, Mark
-from procedures.engine.path import Arc
-from procedures.engine.piece import bar
-from procedures.engine.place import Span
-from procedures.engine.segment import Segment, uniform
-from procedures.engine.splitting import strips
+from procedures.engine.pieces.branch import Branch, Mark
+from procedures.engine.pieces.path import Arc
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import Segment, uniform
+from procedures.engine.shaping.splitting import strips
 
 TIP = Section.upright(2.5)
 LEAF = Segment(TIP, TIP, 60, bulge=22)

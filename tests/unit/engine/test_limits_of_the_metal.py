@@ -3,7 +3,7 @@
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.piece import bar
+from procedures.engine.pieces.piece import bar
 
 from .forging import at, forged, refused, split, tried
 

@@ -7,8 +7,8 @@ import pytest
 from calculators.sections import Section
 from procedures.engine.document import read
 from procedures.engine.markout import bar_marks
-from procedures.engine.origin import Slice, in_a_row, part_of, shared, turned, within
-from procedures.engine.piece import bar
+from procedures.engine.pieces.origin import Slice, in_a_row, part_of, shared, turned, within
+from procedures.engine.pieces.piece import bar
 from procedures.engine.replay import replay
 
 from .documents import a_document, a_part, a_step

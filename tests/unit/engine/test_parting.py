@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.branch import Attachment, Branch, Feature, Mark
-from procedures.engine.parting import Cut
-from procedures.engine.piece import Joint, bar
-from procedures.engine.place import Point
-from procedures.engine.segment import uniform
+from procedures.engine.pieces.branch import Attachment, Branch, Feature, Mark
+from procedures.engine.pieces.piece import Joint, bar
+from procedures.engine.pieces.place import Point
+from procedures.engine.pieces.segment import uniform
+from procedures.engine.shaping.parting import Cut
 
 
 def twig(name, length=50, **attached):

@@ -7,14 +7,14 @@ import pytest
 from scipy.integrate import quad
 
 from calculators.sections import Section
-from procedures.engine.branch import Branch
-from procedures.engine.curving import Bending, laid
-from procedures.engine.path import Arc, Spiral
-from procedures.engine.piece import bar
-from procedures.engine.place import Span
-from procedures.engine.pose import pose
-from procedures.engine.segment import Segment, uniform
-from procedures.engine.turning import turned_round
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.path import Arc, Spiral
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.segment import Segment, uniform
+from procedures.engine.pieces.turning import turned_round
+from procedures.engine.shaping.curving import Bending, laid
 
 from .forging import at, forged, refused, split, tried
 

@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 from calculators.sections import Section, taper_length
-from procedures.engine.branch import Mark
-from procedures.engine.piece import bar
-from procedures.engine.place import Span
-from procedures.engine.segment import Segment, uniform
+from procedures.engine.pieces.branch import Mark
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import Segment, uniform
 
 SQUARE_12, SQUARE_10 = Section.square(12), Section.square(10)
 

@@ -4,8 +4,8 @@ import pytest
 
 from calculators.sections import Section
 from procedures.engine.finding import Unworkable
-from procedures.engine.piece import bar
-from procedures.engine.place import Place, Position
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.place import Place, Position
 
 BAR = bar(Section.square(12), 300, marks={"A": 80, "B": 200})
 

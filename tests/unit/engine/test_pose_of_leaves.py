@@ -7,10 +7,10 @@ from itertools import pairwise
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.piece import bar
-from procedures.engine.pose import pose
-from procedures.engine.segment import Segment, uniform
-from procedures.engine.turning import turned_round
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.segment import Segment, uniform
+from procedures.engine.pieces.turning import turned_round
 
 
 def posed(*segments):

@@ -5,8 +5,8 @@ import math
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.piece import bar
-from procedures.engine.pose import pose
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.pose import pose
 
 from .forging import at, forged, refused, split, tried
 

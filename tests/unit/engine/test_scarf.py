@@ -3,11 +3,11 @@
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.piece import bar
-from procedures.engine.place import Span
-from procedures.engine.pose import pose
-from procedures.engine.scarfing import scarfed_face
-from procedures.engine.turning import mirrored_sideways, turned_round
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.turning import mirrored_sideways, turned_round
+from procedures.engine.shaping.scarfing import scarfed_face
 
 from .forging import at, forged, refused, split, tried
 

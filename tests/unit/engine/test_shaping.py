@@ -5,9 +5,9 @@ import math
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.piece import bar
-from procedures.engine.pose import pose
-from procedures.engine.segment import uniform
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.segment import uniform
 
 from .forging import at, forged, refused, split, tried
 

@@ -3,7 +3,7 @@
 import pytest
 
 from procedures.engine.document import read, write
-from procedures.engine.fields import DocumentError
+from procedures.engine.parameters.fields import DocumentError
 from procedures.engine.replay import replay
 
 from .documents import a_document, a_part, a_step, drawn_out

@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.branch import Attachment, Branch
-from procedures.engine.piece import Joint, bar
-from procedures.engine.place import Point
-from procedures.engine.pose import pose
-from procedures.engine.segment import uniform
+from procedures.engine.pieces.branch import Attachment, Branch
+from procedures.engine.pieces.piece import Joint, bar
+from procedures.engine.pieces.place import Point
+from procedures.engine.pieces.pose import pose
+from procedures.engine.pieces.segment import uniform
 
 from .forging import at, forged, refused, split, tried
 

@@ -3,11 +3,11 @@
 import pytest
 
 from calculators.sections import Section
-from procedures.engine.branch import Branch
 from procedures.engine.finding import Unworkable
-from procedures.engine.place import Span
-from procedures.engine.segment import Segment, uniform
-from procedures.engine.tapering import Tapering, end_meant
+from procedures.engine.pieces.branch import Branch
+from procedures.engine.pieces.place import Span
+from procedures.engine.pieces.segment import Segment, uniform
+from procedures.engine.shaping.tapering import Tapering, end_meant
 
 SQUARE = Section.square
 

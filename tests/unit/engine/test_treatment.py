@@ -4,9 +4,9 @@ import pytest
 
 from calculators.sections import Section
 from procedures.engine.document import read
-from procedures.engine.piece import bar
+from procedures.engine.pieces.piece import bar
+from procedures.engine.pieces.treatment import UNTREATED, Treatment
 from procedures.engine.replay import replay
-from procedures.engine.treatment import UNTREATED, Treatment
 from procedures.engine.trial import at, end, part, square, step, trial, trials, whole
 from procedures.report import lines, report
 

@@ -6,11 +6,11 @@ import pytest
 
 from calculators.materials import MATERIALS
 from calculators.sections import Section
-from procedures.engine.branch import Mark
-from procedures.engine.path import Arc
-from procedures.engine.piece import Joint, bar
-from procedures.engine.place import Point
-from procedures.engine.pose import pose
+from procedures.engine.pieces.branch import Mark
+from procedures.engine.pieces.path import Arc
+from procedures.engine.pieces.piece import Joint, bar
+from procedures.engine.pieces.place import Point
+from procedures.engine.pieces.pose import pose
 
 from .forging import at, forged, refused, split, tried
 

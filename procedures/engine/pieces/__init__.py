@@ -1,0 +1,1 @@
+"""The metal: pieces, their branches, segments, marks, joints and places."""

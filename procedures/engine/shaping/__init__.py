@@ -1,0 +1,1 @@
+"""How metal moves: what operations of a kind share, and what they check."""
