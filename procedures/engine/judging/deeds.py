@@ -18,6 +18,7 @@ from procedures.engine.pieces.segment import Segment
 from procedures.engine.shaping.checks import WELD_THIN
 
 _GROWTH = 1.02  # of the area: less is the rounding of a size
+_RED = 600.0  # °C, below which no colour is seen
 
 
 def done(part: PartReplay) -> Iterator[Frame]:
@@ -33,6 +34,12 @@ def family(frame: Frame) -> str:
 def is_hot(frame: Frame) -> bool:
     """Whether it is done on hot metal."""
     return frame.step.kind is not None and frame.step.kind.heat is not None and bool(frame.heated)
+
+
+def is_red(frame: Frame) -> bool:
+    """Whether it is done on glowing metal, and not only warmed for wax, oil or tempering."""
+    planned = frame.operation.planned_heat(frame.before) if frame.operation else None
+    return planned is not None and planned[1] >= _RED and is_hot(frame)
 
 
 def welds(frame: Frame) -> bool:

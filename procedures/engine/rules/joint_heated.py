@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedures.engine.frames import Frame, Replay
-from procedures.engine.judging.deeds import done, family, is_hot
+from procedures.engine.judging.deeds import done, family, is_red, run_after, run_before
 from procedures.engine.judging.rule import Case, Flag, Rule, move_after
 from procedures.engine.pieces.joint import Joint
 from procedures.engine.pieces.place import Span
 from procedures.engine.shaping.checks import WELD_NEAR
-from procedures.engine.trial import at, beginning, end, flat, part, step, trials
+from procedures.engine.trial import at, beginning, end, flat, part, step, trials, whole
 
 _AT_H = {"on": "bar", "datum": "mark", "mark": "H"}
 _MARK = step("mark_out", marks=[{"name": "H", **at(100, "start")}], heats=0)
@@ -20,6 +20,9 @@ _DRAWN = step("draw_out", where=beginning(70), target=flat(25, 6), heats=2)
 _FAR = step("draw_out", where=end(70), target=flat(25, 6), heats=2)
 _COLLAR = step("collar", where=[at(300, "start")], part="rod", section=flat(20, 4))
 _BEND = step("bend", where=at(340, "start"), angle=30, inside_radius=40, cold=True, heats=0)
+_TRUED = step("straighten", where=whole(), takes_out="bow", cold=True, heats=0)
+_TRUED_HOT = step("straighten", where=whole(), takes_out="bow")
+_OILED = step("finish", where=whole(), coat="food_oil", place="food", heats=1)
 _PIN = {"shape": "round", "diameter": 7.5}
 _FOOT = part(
     step("tenon", on="foot", end="start", section=_PIN, length=19, tongs="V-bit tongs"),
@@ -35,7 +38,8 @@ class JointHeated(Rule):
     title = "Collars and rivets last"
     help = (
         "A collar or a rivet holds because it shrank on cooling. Heated again together with what it holds, "
-        "or hammered and bent beside, it works loose. Finish what is clasped first."
+        "or hammered and bent beside, it works loose. Finish what is clasped first. Truing it cold, and the "
+        "heat for wax or oil, do no harm."
     )
     source = "60 mm from memory; the order is common practice"
 
@@ -85,6 +89,15 @@ class JointHeated(Rule):
             trials(part(_BEND, _COLLAR), part(key="rod", length=200)),
         ),
         Case(
+            "Riveted, trued cold and oiled",
+            trials(part(_MARK, _HOLE, _RIVET, _TRUED, _OILED, section=flat(25, 8)), _FOOT),
+        ),
+        Case(
+            "Riveted, then trued at a red heat",
+            trials(part(_MARK, _HOLE, _RIVET, _TRUED_HOT, section=flat(25, 8)), _FOOT),
+            fires=("s4",),
+        ),
+        Case(
             "The other end of the bar",
             trials(part(_MARK, _HOLE, _RIVET, _FAR, section=flat(25, 8)), _FOOT),
         ),
@@ -96,10 +109,11 @@ def _key(joint: Joint) -> tuple[str, str, str]:
 
 
 def _disturbs(frame: Frame) -> tuple[Span, ...]:
-    """Return the ranges that a step makes hot, or works cold by hammer or by bending."""
-    if is_hot(frame):
+    """Return the ranges that a step makes red hot, or gives another shape cold by hammer or by bending."""
+    if is_red(frame):
         return frame.heated
-    return frame.worked if family(frame) in ("move", "bend") else ()
+    shapes = family(frame) in ("move", "bend") and run_before(frame) != run_after(frame)
+    return frame.worked if shapes else ()
 
 
 def _is_near(spans: tuple[Span, ...], joint: Joint) -> bool:

@@ -7,12 +7,10 @@ from collections.abc import Iterator
 from calculators.wording import say
 from procedures.engine.frames import Frame, Replay
 from procedures.engine.judging import hearth
-from procedures.engine.judging.deeds import done, family, is_hot, twists, upsets, welds
+from procedures.engine.judging.deeds import done, family, is_red, twists, upsets, welds
 from procedures.engine.judging.rule import Case, Flag, Rule
 from procedures.engine.mend import Mend, SetStep
 from procedures.engine.trial import at, end, square, step, trial, whole
-
-_RED = 600.0  # °C, below which no colour is seen
 
 
 class TooFewHeats(Rule):
@@ -79,9 +77,7 @@ class TooFewHeats(Rule):
 
 def _is_forged(frame: Frame) -> bool:
     """Whether it needs a forging heat. A piece is drawn through the fire to be treated, or warmed for wax."""
-    kind = frame.step.kind
-    red = kind is not None and kind.heat is not None and kind.heat[1] >= _RED
-    return red and is_hot(frame) and family(frame) != "treat"
+    return is_red(frame) and family(frame) != "treat"
 
 
 def _at_once(frame: Frame) -> bool:
