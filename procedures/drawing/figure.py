@@ -21,9 +21,10 @@ _ROUGHLY = 0.25  # mm: close enough to see how much room a piece takes
 class Figure:
     """One piece of a part, held at the part's datum. What takes time is made when first asked for."""
 
-    def __init__(self, notes: Notes, bar: str, datum: float) -> None:
+    def __init__(self, notes: Notes, bar: str, datum: float, *, turned: bool = False) -> None:
         self.notes = notes
         self.datum = datum
+        self.turned = turned
         self.held = held_at(notes.piece, bar, datum)
         self.finest = _ROUGHLY  # mm that drawn curves may lie from the true ones; set once the scale is known
         self._scenes: dict[str, Scene] = {}
@@ -60,4 +61,4 @@ class Figure:
         return coarse(self.notes.piece, self.notes.worked + self.notes.lengths)
 
     def _posed(self, chord: float) -> Pose:
-        return pose(self._piece, held=self.held, at_x=self.datum, chord=chord)
+        return pose(self._piece, held=self.held, at_x=self.datum, chord=chord, turned=self.turned)

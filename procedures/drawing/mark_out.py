@@ -24,13 +24,14 @@ from .views import PLAN
 _LONGEST = 11  # letter heights of a name standing on the bar
 
 
-def draw_mark_out(replayed: PartReplay, units: UnitSystem, sheet: Sheet) -> str:
-    """Return the mark-out drawing of a part's raw bar."""
+def draw_mark_out(replayed: PartReplay, units: UnitSystem, sheet: Sheet, *, turned: bool = False) -> str:
+    """Return the mark-out drawing of a part's raw bar; `turned` has its start to the right."""
+    ahead = -1 if turned else 1  # the way of the bar on the sheet
     marks = bar_marks(replayed)
     piece = replayed.start
-    posed = pose(piece)
+    posed = pose(piece, turned=turned)
     reach = reach_of(posed, (PLAN,))
-    busy = (*reach.busy, *((one.at, one.at) for one in marks))
+    busy = (*reach.busy, *((ahead * one.at, ahead * one.at) for one in marks))
     section = piece.stock.section
     plotted = plot(
         sheet,
@@ -41,11 +42,12 @@ def draw_mark_out(replayed: PartReplay, units: UnitSystem, sheet: Sheet) -> str:
     panel = Panel(sheet, plotted, PLAN, posed, scene(posed, PLAN))
     panel.draw_metal()
     panel.draw_breaks()
-    lost = _names(panel, marks)
+    marked = [(plotted.across(ahead * one.at), one) for one in marks[::ahead]]
+    lost = _names(panel, marked)
     foot = panel.bottom
     if marks:
         places = [(plotted.across(0.0), "0")]
-        places += [(plotted.across(one.at), bare(one.at, units)) for one in marks]
+        places += [(at, bare(one.at, units)) for at, one in marked]
         foot = running(panel.canvas, panel, places, foot)
     tiers = Tiers(panel.canvas, sheet.margin, sheet.width - sheet.margin)
     ends = plotted.across(reach.low), plotted.across(reach.high)
@@ -55,14 +57,14 @@ def draw_mark_out(replayed: PartReplay, units: UnitSystem, sheet: Sheet) -> str:
     return _on_sheet(panel, lost, units, _described(replayed, piece, marks, units))
 
 
-def _names(panel: Panel, marks: tuple[BarMark, ...]) -> list[str]:
-    """Write what each mark is for, standing on the bar; return what did not go there."""
+def _names(panel: Panel, marks: list[tuple[float, BarMark]]) -> list[str]:
+    """Write what each mark is for, standing on the bar where it lies; return what did not go there."""
     canvas, size = panel.canvas, panel.sheet.letter
-    wanted = [panel.plot.across(one.at) for one in marks]
+    wanted = [at for at, _ in marks]
     low, high = panel.sheet.margin + size / 2, panel.sheet.width - panel.sheet.margin - size / 2
     top = panel.top - 0.2 * size
     lost = []
-    for mark, at, slot in zip(marks, wanted, spread(wanted, 1.05 * size, low, high), strict=True):
+    for (at, mark), slot in zip(marks, spread(wanted, 1.05 * size, low, high), strict=True):
         canvas.circle("mark", (at, 0.0), 0.22 * size)
         canvas.circle("dot", (at, 0.0), 0.08 * size)
         words = _use(mark)

@@ -37,7 +37,8 @@ class PartDrawing:
     """Draws the steps of one part.
 
     `size` is "small" (300 px), "screen" or "print" (millimetres); `width` is
-    another width in the same unit, `tallest` how tall the metal of one view may come out.
+    another width in the same unit, `tallest` how tall the metal of one view may come out, `turned` whether
+    the piece is seen from its other side, its start to the right, as a left-handed smith holds it.
     Every drawing is a whole SVG element without ids, so that any number of them may stand on one page.
     """
 
@@ -49,14 +50,16 @@ class PartDrawing:
         *,
         width: float | None = None,
         tallest: float | None = None,
+        turned: bool = False,
     ) -> None:
         self.replayed = replayed
         self.units = units
+        self.turned = turned
         self.sheet: Sheet = sheet(size, width, tallest)
         datum = datum_of(replayed)
-        self._start = Figure(notes_of_piece(replayed.start), replayed.part.key, datum)
+        self._start = Figure(notes_of_piece(replayed.start), replayed.part.key, datum, turned=turned)
         self._figures = {
-            frame.number: Figure(notes_of(frame), replayed.part.key, datum)
+            frame.number: Figure(notes_of(frame), replayed.part.key, datum, turned=turned)
             for frame in replayed.frames
             if frame.status == "done"
         }
@@ -91,7 +94,7 @@ class PartDrawing:
 
     def mark_out(self) -> str:
         """Return the raw bar with every place to mark on it, its distance from the start and its use."""
-        return draw_mark_out(self.replayed, self.units, self.sheet)
+        return draw_mark_out(self.replayed, self.units, self.sheet, turned=self.turned)
 
     def text(self, frame: Frame) -> str:
         """Return in words what the drawing of a step shows."""
@@ -106,7 +109,7 @@ class PartDrawing:
     # -- making one ------------------------------------------------------------------------------
 
     def _made(self, notes: Notes) -> Figure:
-        return Figure(notes, self.replayed.part.key, self._start.datum)
+        return Figure(notes, self.replayed.part.key, self._start.datum, turned=self.turned)
 
     def _figure(self, frame: Frame) -> Figure:
         return self._figures.get(frame.number) or self._made(notes_of(frame))

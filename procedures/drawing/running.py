@@ -21,7 +21,7 @@ def running(canvas: Canvas, panel: Panel, places: Sequence[tuple[float, str]], f
     size = canvas.sheet.letter
     level = foot + 0.9 * size
     datum, rest = places[0], sorted(places[1:])
-    far = max([one for one, _ in rest] + [datum[0]])
+    far = max((one for one, _ in places), key=lambda at: abs(at - datum[0]))
     canvas.line("dim", [(datum[0], level), (far, level)])
     canvas.circle("dim", (datum[0], level), 0.2 * size)
     if _fits_level(rest, size):

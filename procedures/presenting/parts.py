@@ -263,7 +263,9 @@ class ShownPart:
     def _pen(self, replayed: PartReplay, room: Room) -> PartDrawing:
         from procedures.drawing import PartDrawing  # slow to import, and a list of steps draws nothing
 
-        return PartDrawing(replayed, self.units, room.size, width=room.width, tallest=room.tallest)
+        return PartDrawing(
+            replayed, self.units, room.size, width=room.width, tallest=room.tallest, turned=room.turned
+        )
 
     @cached_property
     def portrait(self) -> SafeString:

@@ -12,12 +12,14 @@ class Room:
     """The room there is for a drawing, in pixels or, for print, in mm.
 
     `width` is its width where that is not the usual one of its size, `tallest` the most that the metal of one
-    view may rise, so that a drawing does not outgrow its page.
+    view may rise, so that a drawing does not outgrow its page. `turned` shows the piece from its other side, as
+    a left-handed smith holds it.
     """
 
     size: Size
     width: float | None = None
     tallest: float | None = None
+    turned: bool = False
 
 
 SCREEN = Room("screen")

@@ -84,11 +84,14 @@ class Pose:
     by_name: Mapping[str, PosedBranch] = field(default_factory=dict)
 
 
-def pose(piece: Piece, *, held: float = 0.0, at_x: float = 0.0, chord: float = CHORD) -> Pose:
+def pose(
+    piece: Piece, *, held: float = 0.0, at_x: float = 0.0, chord: float = CHORD, turned: bool = False
+) -> Pose:
     """Return the piece in space.
 
     The place `held` mm from the start of its root branch lies on the X axis at `at_x`, the bar there running
     along X with its width along Y. Stations lie so close that chords between them miss by `chord` mm at most.
+    `turned` is the same piece after half a turn about Z, its start to the right: not its mirror image.
     """
     root = piece.root
     there = _walked(root, Axes(), chord).axes_at(held)
@@ -96,6 +99,7 @@ def pose(piece: Piece, *, held: float = 0.0, at_x: float = 0.0, chord: float = C
     for branch in piece.branches:
         if branch.attached is None or branch.attached.parent not in by_name:
             start = _bringing(there, at_x)
+            start = _half_turned(start) if turned else start
         else:
             start = _hanging(by_name[branch.attached.parent], branch)
         by_name[branch.name] = _walked(branch, start, chord)
@@ -296,3 +300,8 @@ def _bringing(there: Axes, at_x: float) -> Axes:
     o, a, w, n = there.origin, there.ahead, there.left, there.up
     origin = (at_x - dot(o, a), -dot(o, w), -dot(o, n))
     return Axes(origin, (a[0], w[0], n[0]), (a[1], w[1], n[1]), (a[2], w[2], n[2]))
+
+
+def _half_turned(axes: Axes) -> Axes:
+    """Return axes after half a turn about Z."""
+    return Axes(*((-x, -y, z) for x, y, z in (axes.origin, axes.ahead, axes.left, axes.up)))
