@@ -23,6 +23,7 @@ from .views.photos import add_photo, edit_photo, photo
 from .views.printing import card
 from .views.reading import document_schema, read
 from .views.rules import rules
+from .views.stages import stage, stages
 from .views.units import units
 
 app_name = "procedures"
@@ -33,6 +34,8 @@ urlpatterns = [
     path("p/<slug:slug>/", read, name="read"),
     path("p/<slug:slug>/follow/", follow_start, name="follow_start"),
     path("p/<slug:slug>/follow/<slug:part>/<int:number>/", follow, name="follow"),
+    path("p/<slug:slug>/stages/<slug:part>/", stages, name="stages"),
+    path("p/<slug:slug>/stages/<slug:part>/<int:number>/", stage, name="stage"),
     path("p/<slug:slug>/card.pdf", card, name="card"),
     path("schema/procedure-1.json", document_schema, name="schema"),
     # the operation guide

@@ -25,6 +25,8 @@ from .bench_findings import BenchFinding, bench_finding, stop_link
 from .kept import Shown, shown
 from .rows import Row, rendered, rows_of
 from .shown_photos import photo_finder
+from .stages import Stage, stage_of
+from .wanted import Wanted
 
 if TYPE_CHECKING:
     from procedures.drawing import PartDrawing
@@ -147,6 +149,12 @@ class Bench(Addresses):
     def number(self) -> int:
         """The number of the step at the bench, 0 for the bar."""
         return self.step.number if self.step else 0
+
+    @property
+    def stage(self) -> Stage:
+        """The stage that is drawn: what the step at the bench leaves, or the finished piece."""
+        wanted = Wanted(self.procedure, None, self.units, nominal=False)
+        return stage_of(wanted, self.part_key, self.number or None)
 
     # -- the form --------------------------------------------------------------------------------
 

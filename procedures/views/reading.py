@@ -15,6 +15,7 @@ from procedures.presenting.kept import kept
 from procedures.printing.sheets import SHEETS
 
 from .following import resume_of
+from .stages import last_stages
 from .wanted import Wanted, readable, wanted_by
 
 Link = dict[str, object]
@@ -44,9 +45,13 @@ def read(request: HttpRequest, procedure: Procedure) -> HttpResponse:
 
 def body_of(wanted: Wanted) -> SafeString:
     """Return the part of the page that is the same for all its readers."""
-    return kept(
-        wanted.key("read"), lambda: render_to_string("procedures/read/_body.html", {"shown": wanted.shown()})
-    )
+    return kept(wanted.key("read", wanted.query), lambda: _body(wanted))
+
+
+def _body(wanted: Wanted) -> str:
+    shown = wanted.shown()
+    finished = [(shown.part(one.part["key"]), one) for one in last_stages(wanted)]
+    return render_to_string("procedures/read/_body.html", {"shown": shown, "finished": finished})
 
 
 def views_of(request: HttpRequest, wanted: Wanted) -> list[Link]:

@@ -7,7 +7,14 @@ from django.core.management import call_command
 from playwright.sync_api import Page, expect
 
 HOOK = "/p/coat-hook-the-first-evening/"
-PAGES = ["/procedures/", HOOK, f"{HOOK}?view=nominal", f"{HOOK}follow/hook/0/", f"{HOOK}follow/hook/6/"]
+PAGES = [
+    "/procedures/",
+    HOOK,
+    f"{HOOK}?view=nominal",
+    f"{HOOK}follow/hook/0/",
+    f"{HOOK}follow/hook/6/",
+    f"{HOOK}stages/hook/3/",
+]
 LEAST = 64  # px of anything pressed with a glove on
 
 
@@ -88,4 +95,45 @@ def test_follows_and_prints_without_script(browser, live_server):
         page.get_by_role("link", name="Next").click()
     page.get_by_role("link", name="Finish").click()
     expect(page).to_have_url(re.compile(f"{HOOK}$"))
+    context.close()
+
+
+def test_piece_changes_where_it_stands(page: Page):
+    page.goto(HOOK)
+    part = page.get_by_label("Hook, stage by stage")
+    slider = part.get_by_role("slider")
+    last = int(slider.get_attribute("max"))
+    part.get_by_role("link", name="Back").click()
+    expect(part.locator(".stage")).to_have_attribute("data-number", str(last - 1))
+    slider.press("Home")
+    expect(part).to_contain_text("The bar as it comes")
+    expect(slider).to_have_attribute("aria-valuetext", re.compile("The bar as it comes"))
+    for number in range(1, 4):
+        slider.press("ArrowRight")
+        expect(part.locator(".stage")).to_have_attribute("data-number", str(number))
+    expect(page).to_have_url(re.compile(f"{HOOK}$"))
+    part.get_by_role("button", name="Run through").click()
+    expect(part.locator(".stage")).to_have_attribute("data-number", "4")
+    part.get_by_role("button", name="Stop").click()
+    expect(part.get_by_role("button", name="Run through")).to_be_visible()
+
+
+def test_nothing_runs_by_itself_for_who_wants_less_motion(page: Page):
+    page.emulate_media(reduced_motion="reduce")
+    page.goto(f"{HOOK}stages/hook/1/")
+    expect(page.get_by_role("button", name="Show")).to_be_hidden()  # so the script has run
+    expect(page.get_by_role("button", name="Run through")).to_be_hidden()
+    page.get_by_role("link", name="Next").click()
+    expect(page.locator(".stage")).to_have_attribute("data-number", "2")
+
+
+def test_stages_are_stepped_through_without_script(browser, live_server):
+    context = browser.new_context(java_script_enabled=False, base_url=live_server.url)
+    page = context.new_page()
+    page.goto(HOOK)
+    page.get_by_label("Hook, stage by stage").get_by_role("link", name="Back").click()
+    expect(page.locator(".stage__drawing svg:visible")).to_have_count(1)
+    page.get_by_role("slider").press("Home")
+    page.get_by_role("button", name="Show").click()
+    expect(page).to_have_url(re.compile("/stages/hook/0/$"))
     context.close()
