@@ -9,13 +9,17 @@ from procedures.engine.pieces.feature import NOT_HOLES, Feature
 from .curve_notes import CurveNote
 from .lettering import bare, section_words, spaced
 
-_DEPTHS = {"groove": "deep", "dish": "deep", "collar": "thick", "wrap": "wire"}
+_CLOSE = 0.05  # mm: a fold of less inside radius is one
+_WHOLE = 359.5  # degrees from which a bend is a ring
+_DEPTHS = {"groove": "deep", "dish": "deep", "collar": "thick"}
 
 
 def curve_words(note: CurveNote, units: UnitSystem) -> str:
     """Return what is written at a bend, a scroll or a twist."""
-    if note.kind == "bend" and not note.inside and note.angle > 170:
+    if note.kind == "bend" and note.angle > 170 and (note.inside or 0.0) < _CLOSE:
         return "folded close"
+    if note.kind == "bend" and note.angle > _WHOLE and note.inside:
+        return f"ø{bare(2 * note.inside, units)} inside"
     if note.kind == "corner" and not note.inside:
         return f"{spaced(units.angle(note.angle))} sharp"
     if note.kind in ("bend", "corner"):
@@ -46,6 +50,10 @@ def hole_words(feature: Feature, units: UnitSystem) -> str:
     if not feature.is_hole:
         kind = NOT_HOLES[feature.kind]
         kind = "" if kind.split()[-1] in feature.name else kind
+        if feature.kind == "wrap":
+            return f"{units.number(feature.turns)} turns  ø{bare(feature.depth, units)}"
+        if feature.kind == "dish":
+            kind = f"{section_words(Section.round(feature.width), units)} "
         deep = f"{bare(feature.depth, units)} {depth_word(feature)}" if feature.depth else ""
         return " ".join(one for one in (kind, deep) if one)
     if feature.shape == "round":

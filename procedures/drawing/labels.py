@@ -10,11 +10,13 @@ from calculators.wording import UnitSystem
 from .canvas import Kind
 from .captions import curve_words, hole_words
 from .curve_notes import CurveNote
-from .lettering import name, section_words
+from .lettering import name, section_words, spaced
 from .notes import HoleNote, Notes
 from .panel import Panel
 from .profile import SectionNote
 from .rail import Label, Rail
+from .skin import SkinNote
+from .surface import treatment_spot
 from .views import Spot
 
 _NEW, _WORKED, _OLD, _REST = range(4)  # what is placed first
@@ -48,7 +50,7 @@ class Labels:
         others = [*self._holes(), *(one for one in sections if one.low == one.high)]
         fixed = _together(list(self._marks()), others, 0.4 * self.size)
         runs = [one for one in sections if one.low < one.high]
-        lost = rail.place([*runs, *self._twists(twists), *fixed])
+        lost = rail.place([*runs, *self._twists(twists), *self._skins(), *fixed])
         for label in lost + rail.settle(self.panel):
             if label.rank == _WORKED or label not in lost:
                 middle = (label.low + label.high) / 2
@@ -70,6 +72,26 @@ class Labels:
             yield self._along(
                 curve_words(one, self.units), span.branch, span.low, span.high, "strong", _WORKED
             )
+
+    def _skins(self) -> Iterator[Label]:
+        """Name what is treated, and a pattern that this step puts in."""
+        found: dict[str, list[SkinNote]] = {}
+        for one in self.notes.skins:
+            if one.treatment or one.new:
+                found.setdefault(spaced(one.words(self.units)), []).append(one)
+        for words, alike in found.items():
+            one = max(alike, key=lambda note: note.high - note.low)
+            said = times(len({note.branch for note in alike}), words)
+            kind: Kind = "strong" if one.new else "text"
+            rank = _WORKED if one.new else _REST
+            spot = treatment_spot(self.panel, one)
+            if not self.panel.lies_along(one.branch, one.low, one.high):
+                if one.pattern:
+                    spot = self.panel.on(one.branch, (one.low + one.high) / 2)
+                self.loose.append(Loose(said, (spot,), kind, one.new))
+                continue
+            label = self._along(said, one.branch, one.low, one.high, kind, rank)
+            yield label if one.pattern else replace(label, foot=spot[1], dot=False)
 
     # -- sections --------------------------------------------------------------------------------
 

@@ -15,6 +15,7 @@ from procedures.engine.replay import Frame
 
 from .curve_notes import CurveNote, curve_notes
 from .profile import SectionNote, section_notes
+from .skin import SkinNote, skin_notes
 
 
 @dataclass(frozen=True)
@@ -51,6 +52,7 @@ class Notes:
     angles: tuple[tuple[str, float], ...] = ()
     points: tuple[tuple[Point, str], ...] = ()
     cuts: tuple[Point, ...] = ()
+    skins: tuple[SkinNote, ...] = ()
     before: Piece | None = field(default=None, compare=False)
 
     def in_a_hole(self, branch: str, at: float) -> bool:
@@ -122,12 +124,13 @@ def notes_of_piece(
             for branch in piece.branches
             for one in branch.features
         ),
+        skins=tuple(skin_notes(piece, before)),
         before=before,
     )
 
 
-def _known(branch: str, one: Feature) -> tuple[str, str, float, float]:
-    return branch, one.name, one.length, one.width
+def _known(branch: str, one: Feature) -> tuple[object, ...]:
+    return branch, one.name, one.shape, one.length, one.width
 
 
 def _held(piece: Piece, branch: str, one: Feature) -> tuple[tuple[str, float], ...]:

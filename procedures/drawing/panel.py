@@ -19,7 +19,9 @@ from .plot import Plot
 from .room import Box, Room, around
 from .sheet import Sheet
 from .strokes import Scene
+from .surface import draw_patterns, draw_treatments
 from .views import Line, Spot, View, heading, is_clockwise, reach
+from .welds import draw_welds
 
 _FINE = 6  # boxes that stand for a slanting run, so that words may come close to it
 
@@ -211,6 +213,13 @@ class Panel:
         """Draw the holes and what else is on the bar, from the face they are in or from the side."""
         for one in notes.holes:
             draw_feature(self, one)
+
+    def draw_skins(self, notes: Notes, *, treatments: bool) -> None:
+        """Draw the patterns on the surface, the lines of welds and, in one view, of what was hardened."""
+        draw_patterns(self, notes)
+        draw_welds(self, notes)
+        if treatments:
+            draw_treatments(self, notes)
 
     def draw_marks(self, notes: Notes) -> None:
         """Draw a punch mark for every mark, a dot in a ring; from the side a stroke down from its face."""

@@ -147,6 +147,7 @@ class PartDrawing:
             panel.draw_ghost(before.scene(view))
         panel.draw_metal()
         panel.draw_holes(notes)
+        panel.draw_skins(notes, treatments=view is self.main)
         if not self.sheet.is_small:
             panel.draw_centre_lines()
         panel.draw_marks(notes)

@@ -59,6 +59,10 @@ class Plot:
                 taken += (x - low) * self.scale - self.gap * (x - low) / (high - low)
         return self.left + (x - self.low) * self.scale - taken
 
+    def is_cut(self, x: float) -> bool:
+        """Whether an X [mm] lies in a stretch that is left out."""
+        return any(low < x < high for low, high in self.cuts)
+
     @property
     def right(self) -> float:
         """Where the greatest X there is comes on the sheet."""

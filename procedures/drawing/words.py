@@ -35,6 +35,9 @@ def _sentences(notes: Notes, units: UnitSystem) -> Iterator[str]:
     for branch, degrees in notes.angles[:_MOST]:
         side = "left" if degrees > 0 else "right"
         yield f"{name(branch)} leaves at {units.angle(abs(degrees))} to the {side}."
+    for one in notes.skins[:_MOST]:
+        run = f"{units.length(one.low)} to {units.length(one.high)}"
+        yield f"{one.words(units).capitalize()}: {name(one.branch)} from {run}."
     yield from _place_words(notes, units)
 
 
@@ -42,6 +45,10 @@ def _place_words(notes: Notes, units: UnitSystem) -> Iterator[str]:
     new = [one for one in notes.holes if one.new]
     if new:
         yield f"Made: {'; '.join(_feature_words(one.feature, units) for one in new[:_MOST])}."
+    old = [one.feature for one in notes.holes if not one.new]
+    if old:
+        said = ", ".join(_feature_words(one, units) for one in old[:_MOST])
+        yield f"There before: {said}{f' and {len(old) - _MOST} more' if len(old) > _MOST else ''}."
     marks = {(one.name, round(one.at, 1)): one for one in notes.marks}
     if marks:
         said = ", ".join(
@@ -98,6 +105,8 @@ def _feature_words(feature: Feature, units: UnitSystem) -> str:
     said = f"{NOT_HOLES.get(feature.kind, feature.kind)} {name(feature.name)}".strip()
     if feature.kind == "slit":
         return f"{said}, {units.length(feature.length)} long"
+    if feature.kind == "wrap":
+        return f"{said}, {units.number(feature.turns)} turns of {units.size(feature.depth)} wire"
     if not feature.is_hole:
         return f"{said}, {units.size(feature.depth)} {depth_word(feature)}" if feature.depth else said
     if feature.shape == "round":

@@ -207,8 +207,9 @@ class Wrap(Bundling):
         wire, metal = self.diameter(piece), self.metal(piece, bundle)
         (name,) = free_names(piece.branch(point.branch), self.name, 1)
         long = self.turns * self.step(piece)
+        wide = bundle.width + 2 * wire
         feature = Feature(
-            "wrap", name, point.at, "rectangle", long, bundle.width + 2 * wire, metal, depth=wire
+            "wrap", name, point.at, "rectangle", long, wide, metal, depth=wire, turns=self.turns
         )
         piece = replace(piece.featured(point.branch, feature), received=piece.received + metal)
         return self.joined(piece, "wrap", name, [point, *held], names)

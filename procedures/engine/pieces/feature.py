@@ -60,6 +60,7 @@ class Feature:
     face: Literal["flat", "edge"] = "flat"  # made through the thickness or, from an edge, through the width
     depth: float = 0.0
     side: Side = ""
+    turns: float = 0.0  # of a wrap
 
     @property
     def is_hole(self) -> bool:
