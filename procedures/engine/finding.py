@@ -28,7 +28,8 @@ class Finding:
 
     `field` names the parameter it is about, `hint` a way on, `source` where the rule comes from. Where there
     is one clear way to put it right, `mend` holds the parameter values of its own step that do, or `remedy`
-    the changes of the whole part. `silenced` is why an author lets a caution or a note stand.
+    the changes of the whole part. `silenced` is why an author lets a caution or a note stand. `enough_heats`
+    are the heats with which it is no longer so; 0 where heats do not help.
     """
 
     level: Level
@@ -40,6 +41,7 @@ class Finding:
     mend: Mapping[str, Any] = dataclasses.field(default_factory=dict)
     remedy: Mend | None = None
     silenced: str = ""
+    enough_heats: int = 0
 
     @property
     def can_be_mended(self) -> bool:
@@ -51,6 +53,10 @@ class Finding:
         if self.remedy is not None or not self.mend:
             return self.remedy
         return Mend(say("Mend it"), (SetStep(step, params=self.mend),))
+
+    def holds_with(self, heats: int) -> bool:
+        """Whether it is still so where this many heats are planned for the step."""
+        return not self.enough_heats or heats < self.enough_heats
 
     def on_field(self, name: str) -> Finding:
         """Return the same finding, said of the parameter `name` unless it names one already."""
@@ -80,6 +86,7 @@ def _finding(
     field: str = "",
     source: str = "",
     mend: Mapping[str, Any] | None = None,
+    enough_heats: int = 0,
     **values: Any,
 ) -> Finding:
     return Finding(
@@ -90,6 +97,7 @@ def _finding(
         field=field,
         source=source,
         mend=mend or {},
+        enough_heats=enough_heats,
     )
 
 
@@ -104,7 +112,7 @@ def _sentence(template: str, values: Mapping[str, Any]) -> Sentence:
 
 
 def stop(code: str, message: str, **rest: Any) -> Finding:
-    """Return a finding that ends the replay here. `rest`: hint, field, source, mend and the values named."""
+    """Return a finding that ends the replay here. `rest`: as `Finding` has it, and the values named."""
     return _finding(Level.STOP, code, message, **rest)
 
 

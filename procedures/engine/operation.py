@@ -200,12 +200,19 @@ class Operation:
         """Return the ranges of other parts, by part key, that are in the fire with it."""
         return {}
 
+    @property
+    def is_cold(self) -> bool:
+        """Whether it is done cold: always, or as its parameters have it."""
+        return self.heat is None
+
     def planned_heat(self, piece: Piece) -> tuple[float, float] | None:
         """Return the heat [°C] it is done at, from and to, in the steel of a piece; None for cold work.
 
         The usual heat, taken lower where it would be above what the steel is forged at; a weld has its own.
         """
-        if self.heat is None or self.usual_welding_heats:
+        if self.heat is None or self.is_cold:
+            return None
+        if self.usual_welding_heats:
             return self.heat
         (low, high), (coldest, hottest) = self.heat, piece.material.forging
         if high <= hottest:

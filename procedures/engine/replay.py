@@ -296,7 +296,7 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> 
         heated=heated,
         findings=(
             *problems,
-            *operation.cautions(piece, after),
+            *(one for one in operation.cautions(piece, after) if one.holds_with(frame.step.heats)),
             *usual_heat_burns(operation, piece, heated),
             *taken,
             *marks_run_out(piece, after),

@@ -77,7 +77,10 @@ def run_at(piece: Piece, span: Span | None, units: UnitSystem) -> str:
     leaves = [one.widest for one in branch.segments_between(span.low, span.high) if one.bulge]
     if leaves:
         return f"{units.section_short(max(leaves, key=lambda one: one.width))} at the widest"
-    return said_run(*branch.sections_between(span.low, span.high), units)
+    first, last = branch.sections_between(span.low, span.high)
+    if _is_even(first, last):  # the middle, where both ends are alike: those of a bar may be scarfed
+        first = last = branch.section_at((span.low + span.high) / 2)
+    return said_run(first, last, units)
 
 
 def spans_of(frame: Frame) -> tuple[Span | None, Span | None]:

@@ -8,7 +8,8 @@ from typing import Any
 
 from calculators.wording import METRIC, UnitSystem
 from procedures.engine.document import LEVELS, LICENCES, Document, Photo
-from procedures.engine.replay import Replay, replay
+from procedures.engine.pieces.piece import Piece
+from procedures.engine.replay import PartReplay, Replay, replay
 
 from .figures import Fact, fact
 from .findings import ShownFinding, counted
@@ -104,21 +105,37 @@ class ShownProcedure:
     @cached_property
     def totals(self) -> tuple[Fact, ...]:
         """The figures of the whole: mass in and out, what is lost, heats; all pieces counted."""
-        start = end = scale = other = kept = 0.0
+        start = scale = other = kept = added = 0.0
         for part in self.parts:
             first, last = part.replayed.start, part.replayed.final
             start += part.quantity * first.mass
             scale += part.quantity * first.mass_of(last.lost("scale"))
             other += part.quantity * first.mass_of(last.lost() - last.lost("scale"))
             kept += part.quantity * first.mass_of(sum(one.volume for one in last.offcuts))
-        end = start - scale - other - kept
+            added += part.quantity * first.mass_of(self._added(part.replayed))
+        end = start + added - scale - other - kept
         rows = [fact("Bar needed", self.units.mass(start)), fact("Finished", self.units.mass(end))]
+        if added > 1e-6:
+            rows.insert(1, fact("Rivets, collars and wire", self.units.mass(added)))
         lost = ((LOSS_WORDS["scale"], scale), ("Other losses", other), ("Offcuts kept", kept))
         rows += [fact(label, self.units.mass(mass)) for label, mass in lost if abs(mass) > 1e-6]
         rows.append(Fact("Heats", str(self.heats)))
         if self.welding_heats:
             rows.append(Fact("Welding heats", str(self.welding_heats)))
         return tuple(rows)
+
+    def _added(self, part: PartReplay) -> float:
+        """Return the metal [mm³] that came to a part and is of no other part, such as loose rivets."""
+        brought = 0.0
+        for frame in part.frames:
+            if frame.operation and frame.status == "done":
+                for key, count in frame.operation.uses(frame.before).items():
+                    brought += count * self._finals[key].volume
+        return part.final.received - brought
+
+    @cached_property
+    def _finals(self) -> dict[str, Piece]:
+        return {one.replayed.part.key: one.replayed.final for one in self.parts}
 
     @cached_property
     def tools(self) -> tuple[str, ...]:

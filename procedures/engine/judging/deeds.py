@@ -102,7 +102,9 @@ def _thickest(run: Run) -> float:
 
 
 def least(segment: Segment) -> float:
-    """Return the smallest size of a segment's sections [mm]."""
+    """Return the smallest size of a segment [mm]; the tips of a leaf are narrow and do not count."""
+    if segment.bulge:
+        return min(segment.start.thickness, segment.widest.width, segment.end.thickness)
     return min(one for end in (segment.start, segment.end) for one in (end.width, end.thickness))
 
 

@@ -83,6 +83,10 @@ class Bend(Operation):
     cold: bool = declare.flag("Bent cold")
     mirrored: bool = declare.flag("Mirrored", "In a group, every second one is bent to the other side.")
 
+    @property
+    def is_cold(self) -> bool:
+        return self.cold
+
     def bending(self, index: int = 0) -> Bending:
         """Return the bend of the member of a group with this number."""
         sense = -sense_of(self.turn) if self.mirrored and index % 2 else sense_of(self.turn)
@@ -229,6 +233,8 @@ class Bend(Operation):
         )
 
     def check(self, before: Piece, after: Piece) -> Sentence:
+        if self.angle == 360:
+            return say("{across:length} inside, measured both ways across", across=2 * self.inside_radius)
         return say(
             "{angle:angle} against the bevel, radius {radius:size} on the inside",
             angle=self.angle,

@@ -63,6 +63,10 @@ class Chamfer(Operation):
     stopped: bool = declare.flag("Stopped", "Run out with a stop at each end, for the eye only.")
     name: str = declare.name("Name", "Of chamfers on two corners.", default="chamfer")
 
+    @property
+    def is_cold(self) -> bool:
+        return self.method != "forged"
+
     def heated(self, piece: Piece) -> tuple[Span, ...]:
         return self.spans(piece) if self.method == "forged" else ()
 

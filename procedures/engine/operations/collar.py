@@ -120,7 +120,7 @@ class Collar(Bundling):
         if self.band is not None and self.length is not None:
             yield stop(
                 "collar.length_of_the_band",
-                "{part} is {long:length} long as it is made.",
+                "The {part} is {long:length} long as it is made.",
                 hint="Leave the length out.",
                 part=self.band,
                 long=other_part(piece, self.band, "band").root.length,
@@ -219,7 +219,7 @@ class Collar(Bundling):
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         bundle = self.bundled(before, self.points(before)[0])
         what = (
-            say("{band}", band=self.band)
+            say("the {band}", band=self.band)
             if self.band
             else say(
                 "{length:length} of {section:section}",

@@ -71,6 +71,10 @@ class CutOff(Operation):
     )
     offcut: str | None = declare.name("Name of the offcut", "Left out: it is scrap.", required=False)
 
+    @property
+    def is_cold(self) -> bool:
+        return self.method != "hot_cut"
+
     def cuts(self, piece: Piece) -> tuple[Cut, ...]:
         """Return the cut on each branch meant. Raises Unworkable."""
         kerf = KERFS[self.method] if self.kerf is None else self.kerf

@@ -159,15 +159,18 @@ class Drift(HoleWork):
             )
 
     def cautions(self, before: Piece, after: Piece) -> Iterator[Finding]:
-        _, one = max(self.openings(before), key=lambda opening: opening[1].stretch)
+        openings = self.openings(before)
+        _, one = max(openings, key=lambda opening: opening[1].stretch)
         if one.stretch > _A_HEAT:
+            heats = math.ceil(math.log1p(one.stretch) / math.log1p(_A_HEAT))
             yield caution(
                 "drift.stretches_far",
                 "The walls stretch {share:percent}; more than {most:percent} in one heat tears them.",
-                hint="Take {heats:count} heats, or start from a larger hole.",
+                hint="Take {heats:count} heats for each hole, or start from a larger one.",
+                enough_heats=heats * len(self.holes),
                 share=one.stretch,
                 most=_A_HEAT,
-                heats=math.ceil(math.log1p(one.stretch) / math.log1p(_A_HEAT)),
+                heats=heats,
                 field="size",
                 source="15 % from memory",
             )
@@ -296,4 +299,4 @@ def _called(name: str) -> str:
     """Return what a hole of a name is called: "hole pin", and not "hole hole 1"."""
     if name == "hole":
         return "the hole"
-    return name if name.startswith("hole ") else f"hole {name}"
+    return name if "hole" in name.split() else f"hole {name}"

@@ -52,6 +52,12 @@ class Inspect(Operation):
         {"accept": "keep to the reckoning", "rebase": "go on from what was measured"},
         default="accept",
     )
+    metal: str = declare.choice(
+        "Of one size measured",
+        {"reckoned": "the other is as reckoned", "kept": "the other follows: no metal is missing"},
+        "What going on from a length or a section alone takes the other to be.",
+        default="reckoned",
+    )
     tolerance: float | None = declare.length("Tolerance", "How far off a size may be.", required=False)
     tool: str = declare.text("Measured with", default="rule and calliper", limit=60)
 
@@ -99,17 +105,23 @@ class Inspect(Operation):
     def _rebased(self, piece: Piece, span: Span) -> Piece:
         branch = piece.branch(span.branch)
         run = branch.segments_between(span.low, span.high)
-        stretch = 1.0 if self.measured_length is None else self.measured_length / span.length
+        volume = sum(one.volume for one in run)
+        if self.metal == "kept" and self.measured_length is None and self.measured_section is not None:
+            stretch = volume / (self.measured_section.area * span.length)
+        else:
+            stretch = 1.0 if self.measured_length is None else self.measured_length / span.length
         measured = tuple(self._as_measured(one, stretch) for one in run)
         found = sum(one.volume for one in run) - sum(one.volume for one in measured)
         return piece.reshaped(span, *measured).losing("measured", found)
 
     def _as_measured(self, segment: Segment, stretch: float) -> Segment:
         section = self.measured_section
+        thicker = stretch**-0.5 if self.metal == "kept" and section is None else 1.0
         return replace(
             segment,
-            start=section or segment.start,
-            end=section or segment.end,
+            start=section or segment.start.scaled(thicker),
+            end=section or segment.end.scaled(thicker),
+            bulge=segment.bulge * thicker,
             length=segment.length * stretch,
             path=_stretched(segment.path, stretch),
         )
@@ -240,6 +252,33 @@ class Inspect(Operation):
             source="-2 × 12² × 7.85e-3 = -2.26 g",
         ),
         Example(
+            "A run measured short with no metal missing is so much thicker",
+            before=bar(Section.square(12), 300),
+            params={
+                "where": {"on": "bar", "datum": "start", "length": 100},
+                "measured_length": 96,
+                "action": "rebase",
+                "metal": "kept",
+            },
+            after=(Result(length=296, worked=96, at={50: Section.square(12.2474)}),),
+            lost=0.0,
+            cautions=("inspect.ratio",),
+            source="300 - 100 + 96; the side is 12 √(100/96) = 12.247",
+        ),
+        Example(
+            "A run measured thick with no metal missing is so much shorter",
+            before=bar(Section.square(12), 300),
+            params={
+                "where": {"on": "bar", "datum": "whole"},
+                "measured_section": {"shape": "square", "side": 12.5},
+                "action": "rebase",
+                "metal": "kept",
+            },
+            after=(Result(length=276.48, section=Section.square(12.5)),),
+            lost=0.0,
+            source="300 × 12² / 12.5² = 276.48",
+        ),
+        Example(
             "Accepted: nothing changes",
             before=bar(Section.square(12), 300),
             params={
@@ -289,11 +328,25 @@ def _stretched(path: Path, stretch: float) -> Path:
 
 
 def _reckoned(piece: Piece, span: Span) -> Sentence:
-    """Return what a run is by the reckoning: its section or the two at its ends, and its length."""
+    """Return what a run is by the reckoning: its section, or those at its ends, and its length.
+
+    The middle is told too where it is thicker or thinner than both ends, as in a bar scarfed for a lap.
+    """
     branch = piece.branch(span.branch)
     first, last = branch.sections_between(span.low, span.high)
     if _is_even(branch, span):
         return say("{section:section}, {long:length} long", section=first, long=span.length)
+    middle = branch.section_at((span.low + span.high) / 2)
+    low, high = sorted((first.area, last.area))
+    if not low - EVEN * high <= middle.area <= (1 + EVEN) * high:
+        return say(
+            "{first:section} at one end, {middle:section} in the middle and {last:section} at the other end, "
+            "{long:length} long",
+            first=first,
+            middle=middle,
+            last=last,
+            long=span.length,
+        )
     return say(
         "{first:section} going to {last:section}, {long:length} long",
         first=first,

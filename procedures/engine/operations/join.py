@@ -18,7 +18,7 @@ from procedures.engine.pieces.place import Point, Position
 from procedures.engine.pieces.pose import pose
 from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import point_words, points_words
-from procedures.engine.shaping.bringing import SIDES, other_part, place_on, seen_from
+from procedures.engine.shaping.bringing import other_part, place_on, seen_from
 from procedures.engine.shaping.checks import end_taken, name_taken
 from procedures.engine.shaping.hanging import hung, numbered
 from procedures.engine.shaping.pinning import Pinning
@@ -30,7 +30,7 @@ KINDS = {
     "bolt": "a bolt through both",
     "tenon": "its tenon in a hole, not fastened",
     "wedge": "its tenon in a hole, wedged or keyed",
-    "hook": "hooked, linked or laid on",
+    "hook": "hung, hooked or laid on",
 }
 _LEAST, _MOST = 0.3, 0.8  # mm of play that a pin of 8 to 20 mm turns in: from memory
 _HEAVY = 20.0  # kg that one person lifts at most: common practice
@@ -209,7 +209,7 @@ class Join(Pinning):
         yield note(
             "join.stays_free",
             "{what} must stay free to move: keep scale, wax and paint out of the joint.",
-            what=self.new_name or "The joint",
+            what=f"The {self.new_name or 'joint'}",
             field="moves",
             source="common practice, no source",
         )
@@ -333,12 +333,12 @@ class Join(Pinning):
             "bolt": "with a bolt",
             "tenon": "by its tenon",
             "wedge": "by its tenon, and drive the wedge",
-            "hook": "by hooking or linking it",
+            "hook": "by hooking or laying it on",
         }[self.kind]
         hot = say("")
         if self.heat_of_hole:
             hot = say(", the part with the hole at {heat:temperature}", heat=self.heat_of_hole)
-        free = " and see that it moves freely" if self.moves else ""
+        free = ", and see that it moves freely" if self.moves else ""
         if self.to is not None:
             return say(
                 f"Join {{here}} to {{there}} {by}{{hot}}{free}.",
@@ -346,11 +346,14 @@ class Join(Pinning):
                 there=point_words(before, self.to),
                 hot=hot,
             )
+        how = f"Put the {{part}} on at {{places}}, {{side}}, {by}{{hot}}{free}."
+        if self.kind == "hook":
+            how = f"Hang or hook the {{part}} on at {{places}}, {{side}}{{hot}}{free}."
         return say(
-            f"Put {{part}} on at {{places}}, {{side}}, {by}{{hot}}{free}.",
+            how,
             part=self.part,
             places=points_words(before, self.where),
-            side=SIDES[self.side],
+            side=self.side_said(before),
             hot=hot,
         )
 
@@ -403,7 +406,7 @@ class Join(Pinning):
                 "side": "up",
             },
             after=(Result("spindle 1", length=518), Result("spindle 2", length=518)),
-            says=("Put spindle on at marks A and B of the bar",),
+            says=("Put the spindle on at marks A and B of the bar",),
             source="□10 is 14.1 across its corners, in a hole of 15",
         ),
         Example(

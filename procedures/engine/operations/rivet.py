@@ -14,7 +14,7 @@ from procedures.engine.pieces.branch import End
 from procedures.engine.pieces.piece import Joint, Piece, bar
 from procedures.engine.pieces.place import Point, Span
 from procedures.engine.place_words import points_words
-from procedures.engine.shaping.bringing import SIDES, other_part, seen_from
+from procedures.engine.shaping.bringing import other_part, seen_from
 from procedures.engine.shaping.checks import end_taken, name_taken
 from procedures.engine.shaping.hanging import each_hung, numbered
 from procedures.engine.shaping.pin_checks import (
@@ -89,6 +89,10 @@ class Rivet(Pinning):
         "Grip", "Thickness of all parts together; as they are when left out.", required=False
     )
     moves: bool = declare.flag("Left free to turn", "As a pivot: headed with play.", default=False)
+
+    @property
+    def is_cold(self) -> bool:
+        return not self.hot
 
     # -- where it is -----------------------------------------------------------------------------
 
@@ -278,15 +282,15 @@ class Rivet(Pinning):
         head = say("a head {across:size} across and {high:size} high", across=across, high=high)
         if self.head == "flush":
             head = say("the countersink, flush")
-        what = say("the tenon of {part}", part=self.part) if self.pin == "tenon" else self._loose(heading)
+        what = say("the tenon of the {part}", part=self.part) if self.pin == "tenon" else self._loose(heading)
         return say(
             "Set {what} through the {holes} at {places}{between}{side}, draw the parts together and head the "
             "{standing:length} that stand out, {how}, to {head}{play}.",
             what=what,
             places=points_words(before, self.where),
             holes="hole" if len(self.points(before)) == 1 else "holes",
-            between=say(" and {through}", through=self.through) if self.through else "",
-            side=say(", {part} {side}", part=self.part, side=SIDES[self.side]) if self.part else "",
+            between=say(" and the {through}", through=self.through) if self.through else "",
+            side=say(", the {part} {side}", part=self.part, side=self.side_said(before)) if self.part else "",
             standing=heading.standing,
             how="hot" if self.hot else "cold",
             head=head,

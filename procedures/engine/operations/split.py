@@ -62,6 +62,13 @@ class Split(Operation):
     )
     kerf: float = declare.length("Kerf", "What a saw takes at each cut.", default=_SAW, least=0, most=20)
 
+    @property
+    def is_cold(self) -> bool:
+        return self.method == "saw"
+
+    def heated(self, piece: Piece) -> tuple[Span, ...]:
+        return () if self.is_cold else self.spans(piece)
+
     def spans(self, piece: Piece) -> tuple[Span, ...]:
         return tuple(self._arms(piece.branch(one.branch), one.at) for one in piece.points(self.where))
 

@@ -52,6 +52,10 @@ class Straighten(Operation):
     )
     check_by: str = declare.text("Checked by", "Such as: does not rock on a flat plate.", limit=120)
 
+    @property
+    def is_cold(self) -> bool:
+        return self.cold
+
     def heated(self, piece: Piece) -> tuple[Span, ...]:
         return () if self.cold else self.spans(piece)
 

@@ -170,8 +170,8 @@ class WeldCleft(Operation):
         (span,) = self.spans(before)
         return say(
             f"Split {{cleft:length}} of the {self.end} of {{on}}, open it, set in {{zone:length}} of "
-            "{part} to the bottom and close the cheeks on it; weld, and dress to {dressed:section}: it comes "
-            "to {long:length}.",
+            "the {part} to the bottom and close the cheeks on it; weld, and dress to {dressed:section}: "
+            "it comes to {long:length}.",
             cleft=span.length,
             on=owner_words(before, self.on),
             zone=self.other_zone(before).length,

@@ -270,8 +270,8 @@ class WeldCross(Operation):
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         longer = after.worked[1].length
         return say(
-            "Lay {part} across the bar at {place}, by {mark}, weld and flatten the crossing to {thick:size}: "
-            "each side of {part} gets {longer:length} longer.",
+            "Lay the {part} across the bar at {place}, by {mark}, weld and flatten the crossing to "
+            "{thick:size}: each side of the {part} gets {longer:length} longer.",
             part=self.part,
             place=point_words(before, self.where),
             mark=mark_words(self.part, self.part_mark),

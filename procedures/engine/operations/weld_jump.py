@@ -266,7 +266,7 @@ class WeldJump(Operation):
 
     def check(self, before: Piece, after: Piece) -> Sentence:
         return say(
-            "square to {part} both ways, {long:length} to its face, and no crack round the fillet",
+            "square to the {part} both ways, {long:length} to its face, and no crack round the fillet",
             part=self.part,
             long=after.branch(self.on_branch(before)).length,
         )

@@ -179,13 +179,13 @@ class WeldLap(Operation):
         hot = say("{zone:length} of each", zone=self.zone)
         if self.part_zone is not None and self.part_zone != self.zone:
             hot = say(
-                "{far:length} of {part} and {zone:length} here",
+                "{far:length} of the {part} and {zone:length} here",
                 far=self.part_zone,
                 part=self.part,
                 zone=self.zone,
             )
         return say(
-            f"Weld the {self.part_end} of {{part}} to the {self.end} of {{on}}, {{hot}} hot, "
+            f"Weld the {self.part_end} of the {{part}} to the {self.end} of {{on}}, {{hot}} hot, "
             "and dress the weld to {dressed:section}: it comes to {long:length}.",
             part=self.part,
             on=owner_words(before, self.on),

@@ -180,8 +180,8 @@ class WeldRing(Operation):
         name = before.members(self.on)[0]
         branch, closed = before.branch(name), after.branch(name)
         zones = self.zones(branch)
-        for zone in zones:
-            yield from thin_by_weld(branch, zone)
+        thin = {one.code: one for zone in zones for one in thin_by_weld(branch, zone)}
+        yield from thin.values()  # of both ends once
         thickness = branch.section_at(branch.length / 2).thickness
         yield from short_lap(self.zone, thickness, "zone")
         yield from not_upset(branch, zones, "on")

@@ -204,9 +204,9 @@ class WeldSide(Operation):
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         free = after.branch(after.joints[-1].places[1].branch)
         return say(
-            f"Weld {{zone:length}} of the {self.part_end} of {{part}} on at {{place}}, "
+            f"Weld {{zone:length}} of the {self.part_end} of the {{part}} on at {{place}}, "
             "{side}, and dress the weld to {dressed:section}: it comes to {long:length}, and {free:length} "
-            "of {part} stands off at {angle:angle}.",
+            "of the {part} stands off at {angle:angle}.",
             zone=self.part_zone,
             part=self.part,
             place=point_words(before, self.where),
@@ -219,7 +219,7 @@ class WeldSide(Operation):
 
     def check(self, before: Piece, after: Piece) -> Sentence:
         return say(
-            "{dressed:section} along {long:length}, and no dark line where {part} goes in",
+            "{dressed:section} along {long:length}, and no dark line where the {part} goes in",
             dressed=self.dressed,
             long=worked_length(after),
             part=self.part,

@@ -141,7 +141,7 @@ class Wrap(Bundling):
             if have < wanted - TOUCH:
                 yield stop(
                     "wrap.rod_too_short",
-                    "{turns:number} turns take {wanted:length}; {rod} is {have:length} long.",
+                    "{turns:number} turns take {wanted:length}; the {rod} is {have:length} long.",
                     hint="Make it longer, or take fewer turns.",
                     turns=self.turns,
                     wanted=wanted,
@@ -229,7 +229,7 @@ class Wrap(Bundling):
         return say(
             "Wind {turns:number} turns of {wire}, {pitch}, round {bars} at {places}, and tuck the tails in.",
             turns=self.turns,
-            wire=say("{rod}", rod=self.rod) if self.rod else wire,
+            wire=say("the {rod}", rod=self.rod) if self.rod else wire,
             pitch=pitch,
             bars=listed(self.bars(before)),
             places=points_words(before, self.where),

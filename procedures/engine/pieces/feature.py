@@ -73,7 +73,7 @@ class Feature:
         kind = NOT_HOLES.get(self.kind, "hole")
         if not self.name:
             return f"a {kind}"
-        named = self.name == kind or self.name.startswith(f"{kind} ")  # never "the hole hole 2"
+        named = kind in self.name.split()  # never "the hole hole 2", nor "the hole bolt hole 2"
         return f"the {self.name}" if named else f"the {kind} {self.name}"
 
     def moved(self, move: Callable[[float], float]) -> Feature:

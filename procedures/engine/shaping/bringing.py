@@ -69,8 +69,8 @@ def place_on(other: Piece, mark: str | None, field: str) -> float:
 
 
 def mark_words(part: str, mark: str | None) -> str:
-    """Return a place of another part as it is said: "M of blade", "the middle of blade"."""
-    return f"{mark} of {part}" if mark else f"the middle of {part}"
+    """Return a place of another part as it is said: "M of the blade", "the middle of the blade"."""
+    return f"{mark} of the {part}" if mark else f"the middle of the {part}"
 
 
 def two_sides_named(piece: Piece, names: tuple[str, ...], group: str) -> Iterator[Finding]:

@@ -9,6 +9,7 @@ from procedures.engine.finding import Finding, Unworkable, stop
 from procedures.engine.operation import Operation
 from procedures.engine.parameters import declare
 from procedures.engine.pieces.branch import Attachment, Branch, Feature
+from procedures.engine.pieces.path import Arc
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.pieces.place import Point, Position, Span
 
@@ -134,6 +135,15 @@ class Pinning(Operation):
                 source="geometry",
                 mend={"side": _ACROSS[self.side]},
             )
+
+    def side_said(self, piece: Piece) -> str:
+        """Return where the other part lies, in words; on a ring it lies inside or outside."""
+        point = self.points(piece)[0]
+        branch = piece.branch(point.branch)
+        path = branch.segments[branch.locate(point.at)[0]].path
+        if isinstance(path, Arc) and (path.plane == "easy") == self.is_upright:
+            return "on the inside" if path.turn == self.sense else "on the outside"
+        return SIDES[self.side]
 
     # -- hanging ---------------------------------------------------------------------------------
 

@@ -31,6 +31,7 @@ SIDES = {"one": "one side", "two": "two sides, opposite each other", "all": "all
 FACES = {"top": "the top", "bottom": "the underside", "left": "the left edge", "right": "the right edge"}
 BEHIND: dict[str, Face] = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
 HEAVY = 0.5  # of the thickness, from one side: from memory
+_SEVERAL = 2  # heats, with which a deep ledge is set in without tearing: common practice, no source
 
 
 def size_through(section: Section, face: str) -> float:
@@ -219,6 +220,7 @@ class SettingDown(Operation):
                 f"{self.id}.shears_the_fibres",
                 "{taken:size} of {through:size} goes from one side: in one heat that shears the fibres.",
                 hint="Take it in several heats, or from two sides.",
+                enough_heats=_SEVERAL,
                 taken=taken,
                 through=through,
                 field="sides",

@@ -24,6 +24,7 @@ FLUX = "Flux and slag spray at the first blow: eyes and onlookers behind a shiel
 ROOM = 1.02  # how far a dressed area may exceed what lies there, as sections are measured: from memory
 UPSET = 1.05  # of the area, from which an end counts as upset: our judgement
 LIGHTER = 0.7  # of the metal per surface, from which one part is hot much sooner: our judgement
+_SLOPE = 3.0  # thicknesses that a scarf is long at most; one to two are usual: common practice, no source
 ALIKE = 0.1  # % of carbon by which two steels may differ and still weld as one: from memory
 
 
@@ -208,12 +209,27 @@ def thin_by_weld(branch: Branch, span: Span) -> Iterator[Finding]:
 
 
 def _thinnest(branch: Branch, span: Span) -> float:
-    """Return the least thickness [mm] in a weld; the lip of a scarf, at the end of a bar, is let be."""
-    sections = list(branch.sections_along(span.low, span.high))
-    first, last = sections[0].area < sections[1].area, sections[-1].area < sections[-2].area
-    lip_at_start, lip_at_end = first and span.low < TOUCH, last and span.high > branch.length - TOUCH
-    kept = sections[lip_at_start : len(sections) - lip_at_end] or sections
+    """Return the least thickness [mm] in a weld; the slope of a scarf, at the end of a bar, is let be."""
+    run = branch.segments_between(span.low, span.high)
+    sections = [section for one in run for section in (one.start, one.end)]
+    lengths = [one.length for one in run]
+    first = _of_a_scarf(sections, lengths) if span.low < TOUCH else 0
+    last = _of_a_scarf(sections[::-1], lengths[::-1]) if span.high > branch.length - TOUCH else 0
+    kept = sections[first : len(sections) - last] or sections
     return min(min(one.thickness, one.width) for one in kept)
+
+
+def _of_a_scarf(sections: list[Section], lengths: list[float]) -> int:
+    """Return how many of the sections from an end on, two a segment, lie on the slope of a scarf there."""
+    thick = max(min(one.thickness, one.width) for one in sections)
+    along, count = 0.0, 0
+    for index, length in enumerate(lengths):
+        along += length
+        slopes = sections[2 * index].area < sections[2 * index + 1].area
+        if not slopes or along > _SLOPE * thick:
+            break
+        count = 2 * index + 1  # where the slope ends is bar again
+    return count
 
 
 def short_lap(lap: float, thickness: float, field: str) -> Iterator[Finding]:

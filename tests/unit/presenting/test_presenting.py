@@ -10,6 +10,8 @@ from procedures.presenting import present
 from procedures.presenting.figures import said_run, split_unit
 from tests.unit.engine.documents import a_document, a_part, a_step, drawn_out
 
+AT_50 = {"on": "bar", "datum": "start", "offset": 50}
+FLAT = {"section": {"shape": "flat", "width": 30, "thickness": 8}, "length": 200}
 MARKED = a_step("mark_out", marks=[{"name": "A", "on": "bar", "datum": "end", "offset": 60}])
 
 
@@ -166,6 +168,41 @@ def test_totals_count_every_piece_and_every_gram():
     part = whole.parts[0]
     assert whole.parts[0].mass_start == METRIC.mass(0.942)
     assert part.replayed.final.mass < 0.942
+
+
+def test_loose_rivets_count_as_finished_metal_and_other_parts_once():
+    hole = {"key": "hole", "operation": "drill", "params": {"where": [AT_50], "size": 8.5}}
+    strap = {"key": "strap", "name": "Strap", "stock": FLAT, "steps": [hole]}
+    fixed = a_step("rivet", where=[AT_50], part="strap", pin="loose", diameter=8)
+    stored = a_document({**a_part(hole, fixed), "stock": FLAT})
+    hole_in_strap = {**hole, "params": {"where": [{**AT_50, "on": "strap"}], "size": 8.5}}
+    whole = present(read({**stored, "parts": [*stored["parts"], {**strap, "steps": [hole_in_strap]}]}))
+    facts = {one.label: plain(f"{one.value} {one.unit}") for one in whole.totals}
+    final = whole.parts[0].replayed.final
+    assert facts["Finished"] == plain(METRIC.mass(final.mass))
+    rivet = final.mass - 2 * whole.parts[1].replayed.final.mass
+    assert rivet > 0
+    assert facts["Rivets, collars and wire"] == plain(METRIC.mass(rivet))
+
+
+@pytest.mark.parametrize(
+    "cold",
+    [
+        a_step("bend", where={"on": "bar", "datum": "centre"}, angle=20, inside_radius=40, cold=True),
+        a_step("straighten", where={"on": "bar", "datum": "whole"}, takes_out="bow", cold=True),
+        a_step("cut_off", at={"on": "bar", "datum": "centre"}),
+    ],
+    ids=["bend", "straighten", "saw"],
+)
+def test_no_heat_is_shown_for_work_that_is_done_cold(cold):
+    [step] = shown(cold).parts[0].steps
+    assert step.heat is None
+
+
+def test_bar_thin_at_both_ends_is_said_by_its_middle():
+    ends = [a_step("scarf", on="bar", end=end, length=14, lip=3) for end in ("start", "end")]
+    *_, step = shown(*ends, a_step("planish", where={"on": "bar", "datum": "whole"})).parts[0].steps
+    assert row(step, "section").after == "□20"
 
 
 def test_safety_is_said_once_and_hot_metal_always():
