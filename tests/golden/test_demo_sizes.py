@@ -88,7 +88,7 @@ def test_strap_of_the_door_hinge(hinge):
 def test_holes_of_the_door_hinge(hinge):
     strap = hinge.part("strap").final
     holes = {one.name: one for one in strap.root.features if one.is_hole}
-    eye = strap.root.mark("E").at
+    eye = strap.root.mark("eye").at
     assert {name: one.at - eye for name, one in holes.items()} == pytest.approx(
         {"bolt hole 1": 120, "bolt hole 2": 220, "nail hole 1": 290, "nail hole 2": 355, "nail hole 3": 425}
     )

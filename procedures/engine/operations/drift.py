@@ -132,6 +132,9 @@ class Drift(HoleWork):
             for branch, one in self.openings(piece)
         )
 
+    def laid_out(self, piece: Piece) -> tuple[Point, ...]:
+        return ()  # the holes are there to be seen
+
     # -- checks ----------------------------------------------------------------------------------
 
     def problems(self, piece: Piece) -> Iterator[Finding]:

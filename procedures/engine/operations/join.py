@@ -347,11 +347,14 @@ class Join(Pinning):
                 hot=hot,
             )
         how = f"Put the {{part}} on at {{places}}, {{side}}, {by}{{hot}}{free}."
+        what = say("{part}", part=self.part)
         if self.kind == "hook":
             how = f"Hang or hook the {{part}} on at {{places}}, {{side}}{{hot}}{free}."
+            if self.part_hole:
+                what = say("{part} by {place}", part=self.part, place=self.part_hole)
         return say(
             how,
-            part=self.part,
+            part=what,
             places=points_words(before, self.where),
             side=self.side_said(before),
             hot=hot,
