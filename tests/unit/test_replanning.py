@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from calculators.number_texts import SPACE
 from procedures.replanning import Planner, asked_of, replanned
 from tests.unit.engine.documents import a_document, a_part, drawn_out
 
@@ -29,7 +30,7 @@ def test_sizes_are_told_in_words_and_in_mm():
     answer = asked_for(the_run(length="160"))
     (finished,) = answer["finished"]
     assert finished["label"] == "Whole length"
-    assert (finished["planned"], finished["now"]) == ("406.7 mm", "400 mm")
+    assert (finished["planned"], finished["now"]) == (f"406.7{SPACE}mm", f"400{SPACE}mm")
     assert finished["planned_mm"] == pytest.approx(240 + RUN, abs=1e-6)
     assert not finished["near"]
     assert [one["id"] for one in answer["ways"]] == ["draw_out", "accept"]
@@ -47,13 +48,13 @@ def test_inch_reader_types_and_reads_inches():
 def test_what_is_no_size_is_told_at_its_field_and_left_out(typed):
     answer = asked_for(the_run(length=typed, section=""), the_run(length="160"))
     assert [(one["index"], one["field"]) for one in answer["faults"]] == [(0, "length")]
-    assert answer["finished"][0]["now"] == "400 mm"
+    assert answer["finished"][0]["now"] == f"400{SPACE}mm"
 
 
 def test_of_one_measurement_a_good_size_counts_though_the_other_is_none():
     answer = asked_for(the_run(length="160", section="square"))
     assert [one["field"] for one in answer["faults"]] == ["section"]
-    assert answer["finished"][0]["now"] == "400 mm"
+    assert answer["finished"][0]["now"] == f"400{SPACE}mm"
 
 
 def test_nothing_measured_is_the_plan():
@@ -75,8 +76,8 @@ def test_part_that_is_not_there_is_an_error():
 def test_what_can_be_measured_is_said_with_what_it_should_be():
     planner = Planner(a_document(a_part(drawn_out())))
     run, whole = planner.asked("bar")["s1"]
-    assert (run.label, run.length, run.section) == ("Worked part", "166.7 mm", "□12 mm")
-    assert (whole.label, whole.length, whole.section) == ("Whole length", "406.7 mm", "")
+    assert (run.label, run.length, run.section) == ("Worked part", f"166.7{SPACE}mm", f"□12{SPACE}mm")
+    assert (whole.label, whole.length, whole.section) == ("Whole length", f"406.7{SPACE}mm", "")
     frame = planner.planned.parts[0].frames[0]
     assert asked_of(frame, planner.units) == [run, whole]
     assert planner.asked("none") == {}
