@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from calculators.wording import Sentence
 from procedures.engine.pieces.metal import Metal, metal_of
@@ -16,6 +17,9 @@ from .finding import Finding, Level
 from .operation import Operation
 from .scale import Estimate
 from .sketch import Sketch
+
+if TYPE_CHECKING:
+    from procedures.engine.judging.rule import Flag
 
 Status = Literal["done", "stopped", "not_reached"]
 
@@ -102,11 +106,15 @@ class Frame:
 
 @dataclass(frozen=True)
 class PartReplay:
-    """All frames of one part."""
+    """All frames of one part.
+
+    `flags` are what the rules for one part found, by their code; {} before they looked.
+    """
 
     part: Part
     start: Piece
     frames: tuple[Frame, ...]
+    flags: Mapping[str, tuple[Flag, ...]] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def final(self) -> Piece:
@@ -117,6 +125,10 @@ class PartReplay:
     def is_complete(self) -> bool:
         """Whether every step came about."""
         return all(one.status == "done" for one in self.frames)
+
+    def by_itself(self) -> PartReplay:
+        """Return the part as it was before the rules added to its frames, but with what they found."""
+        return replace(self, frames=tuple(one.by_itself() for one in self.frames))
 
     @property
     def heats(self) -> int:

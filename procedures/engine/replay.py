@@ -89,6 +89,9 @@ class _Bench:
         return self.done[key]
 
     def _replay(self, part: Part) -> PartReplay:
+        old = self.earlier.part(part.key) if self.earlier else None
+        if old and old.part == part and not any(_brings_in(one) for one in part.steps):
+            return old.by_itself()
         piece = start = bar(part.section, part.length, name=part.key, material=part.material)
         frames = self._in_common(part)
         if frames:
@@ -111,7 +114,7 @@ class _Bench:
             return []
         kept = []
         for frame, step in zip(old.frames, part.steps, strict=False):
-            if frame.step != step or (step.kind and step.kind.brings_in()):
+            if frame.step != step or _brings_in(step):
                 break
             kept.append(replace(frame.by_itself(), part=part))
         return kept
@@ -324,6 +327,11 @@ def _keep_ledger(piece: Piece, operation: Operation) -> None:
     whole = piece.start_volume + piece.received + sum(abs(one.volume) for one in piece.losses)
     if abs(piece.imbalance) > 1e-6 * whole:
         raise AssertionError(f"{operation.id} lost {piece.imbalance:.6g} mm³ without saying where.")
+
+
+def _brings_in(step: Step) -> bool:
+    """Whether a step brings in another part, which may have changed when the step did not."""
+    return step.kind is not None and step.kind.brings_in()
 
 
 def _times(uses: Mapping[str, int], quantity: int) -> dict[str, int]:

@@ -5,14 +5,15 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
 from procedures.engine import rules
 from procedures.engine.finding import Finding, Level
-from procedures.engine.frames import Frame, Replay
-from procedures.engine.judging.rule import Flag, Rule, registry
+from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.judging.rule import Flag, PartRule, Rule, registry
+from procedures.engine.scale import ScaleHabit
 
 SUBJECTS = {
     "order": "What comes before what",
@@ -35,27 +36,44 @@ def rulebook() -> dict[str, Rule]:
     return {code: registry[code]() for code in sorted(registry)}
 
 
+@cache
+def _answered() -> frozenset[str]:
+    return frozenset(code for rule in rulebook().values() for code in rule.takes_over)
+
+
 def judged(replayed: Replay) -> Replay:
-    """Return a replay with what the rules find added to its frames, and what authors silenced marked so."""
-    flags: dict[tuple[str, str], list[tuple[Rule, Flag]]] = defaultdict(list)
-    for rule in rulebook().values():
-        for flag in rule.look(replayed):
-            flags[flag.part, flag.step].append((rule, flag))
-    answered = {code for rule in rulebook().values() for code in rule.takes_over}
+    """Return a replay with what the rules find added to its frames, and what authors silenced marked so.
+
+    A part that carries the flags of an earlier replay is not looked at again by rules for one part.
+    """
+    looked_at = [_looked_at(part, replayed.document.scale) for part in replayed.parts]
+    flags: dict[tuple[str, str], list[Flag]] = defaultdict(list)
+    for code, rule in rulebook().items():
+        kept = [flag for part in looked_at for flag in part.flags.get(code, ())]
+        for flag in kept if isinstance(rule, PartRule) else rule.look(replayed):
+            flags[flag.part, flag.step].append(flag)
     parts = []
-    for part in replayed.parts:
-        found = [flags.get((part.part.key, one.key), ()) for one in part.frames]
-        frames = (_judged(*pair, answered) for pair in zip(part.frames, found, strict=True))
+    for part in looked_at:
+        frames = (_judged(one, flags.get((part.part.key, one.key), ())) for one in part.frames)
         parts.append(replace(part, frames=tuple(frames)))
     return replace(replayed, parts=tuple(parts))
 
 
-def _judged(frame: Frame, flags: Iterable[tuple[Rule, Flag]], answered: set[str]) -> Frame:
+def _looked_at(part: PartReplay, scale: ScaleHabit) -> PartReplay:
+    """Return a part with the flags of the rules for one part."""
+    if part.flags:
+        return part
+    rules = ((code, rule) for code, rule in rulebook().items() if isinstance(rule, PartRule))
+    return replace(part, flags={code: tuple(rule.look_at(part, scale)) for code, rule in rules})
+
+
+def _judged(frame: Frame, flags: Sequence[Flag]) -> Frame:
     """Return a frame with the flags at it; findings they say better, or answer for, give way."""
-    flags = tuple(flags)
-    given_way = answered.union(*(rule.instead_of for rule, _ in flags))
+    if not flags and not frame.findings:
+        return frame
+    given_way = _answered().union(*(rulebook()[one.finding.code].instead_of for one in flags))
     kept = [one for one in frame.findings if one.level == Level.STOP or one.code not in given_way]
-    added = [replace(flag.finding, remedy=flag.mend) for _, flag in flags]
+    added = [replace(flag.finding, remedy=flag.mend) for flag in flags]
     findings = tuple(_silenced(one, frame.step.silenced) for one in (*kept, *added))
     if findings == frame.findings:
         return frame

@@ -14,9 +14,12 @@ from procedures.management.commands.load_demo import DEMO
 from procedures.models import Procedure
 
 
+LONG = ("coat_hook", "gate_strap", "hat_bracket")  # named, so that the bench stays the same as the demo grows
+
+
 def a_long_procedure(*, public: bool = False) -> tuple[Procedure, Any]:
-    """The parts of the demo twice over, 64 steps in 8 parts, and their owner alice."""
-    demo = [json.loads(file.read_bytes()) for file in sorted(DEMO.glob("*.json"))]
+    """The parts of some of the demo twice over, 66 steps in 8 parts, and their owner alice."""
+    demo = [json.loads((DEMO / f"{name}.json").read_bytes()) for name in LONG]
     parts = [part for stored in demo for part in stored["parts"]]
     twice = [_renamed(part, f"{part['key']}{number}") for number in (1, 2) for part in parts]
     return _kept(twice, "Long", public)

@@ -1,15 +1,18 @@
 """Taking from an earlier replay what two documents have in common changes nothing of the result."""
 
+import json
 from dataclasses import replace
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from procedures.engine.replay import replay
+from procedures.management.commands import load_demo
 
 from .procedures_at_random import documents
 from .test_laws import drafted, lawful
 
+DEMO = [json.loads(one.read_bytes()) for one in sorted(load_demo.DEMO.glob("*.json"))]
 seeds = st.randoms(use_true_random=False)
 
 
@@ -41,6 +44,24 @@ def test_replay_with_an_earlier_one_is_the_same(stored, random):
     before = drafted(stored)
     after = changed(before, random)
     assert replay(after, earlier=replay(before)) == replay(after)
+
+
+def of_two_parts(first, second):
+    """The document with the part of another as its second, a rod."""
+    rod = json.loads(json.dumps(second["parts"][0]).replace('"bar"', '"rod"'))
+    return {**first, "parts": [*first["parts"], rod]}
+
+
+@given(st.sampled_from(DEMO) | st.builds(of_two_parts, documents(), documents()), seeds)
+@lawful
+def test_what_rules_found_is_as_good_as_new_after_every_edit_of_many(stored, random):
+    document = drafted(stored)
+    going_on = replay(document)
+    for _ in range(6):
+        document = changed(document, random)
+        going_on, new = replay(document, earlier=going_on), replay(document)
+        assert going_on == new
+        assert [one.flags for one in going_on.parts] == [one.flags for one in new.parts]
 
 
 @given(documents(), seeds)

@@ -173,7 +173,8 @@ def calls_of_rules(document):
     bare = replace(
         whole,
         parts=tuple(
-            replace(part, frames=tuple(one.by_itself() for one in part.frames)) for part in whole.parts
+            replace(part, frames=tuple(one.by_itself() for one in part.frames), flags={})
+            for part in whole.parts
         ),
     )
     calls = 0

@@ -14,8 +14,9 @@ from typing import Any, ClassVar
 from calculators.wording import say
 from procedures.engine import finding
 from procedures.engine.finding import Finding, Level
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay, Replay
 from procedures.engine.mend import Mend, MoveStep
+from procedures.engine.scale import ScaleHabit
 
 registry: dict[str, type[Rule]] = {}
 
@@ -89,6 +90,22 @@ class Rule(ABC):
         made = finding.note if self.level == Level.NOTE else finding.caution
         found = made(self.code, message, hint=hint, field=field, source=self.source, **values)
         return Flag(frame.part.key, frame.key, found, mend)
+
+
+class PartRule(Rule):
+    """A rule that looks at one part by itself, as all do that compare no parts with each other.
+
+    What it has to say of a part is kept as long as the part stays as it is, so it follows from nothing else.
+    """
+
+    def look(self, replayed: Replay) -> Iterator[Flag]:
+        """Yield what the rule has to say of each part."""
+        for part in replayed.parts:
+            yield from self.look_at(part, replayed.document.scale)
+
+    @abstractmethod
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        """Yield what the rule has to say of a part worked in this fire."""
 
 
 def move_before(frame: Frame, other: Frame) -> Mend:

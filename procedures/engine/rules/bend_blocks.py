@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedures.engine.finding import Level
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import Past, is_curved
-from procedures.engine.judging.rule import Case, Flag, Rule, move_before
+from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, end, square, step, trial
 
 _BLOCKED = "shape.curved_metal"
 
 
-class BendBlocks(Rule):
+class BendBlocks(PartRule):
     """Names the step that curved the metal which a stopped step needs straight."""
 
     code = "order.bend_blocks"
@@ -25,12 +26,11 @@ class BendBlocks(Rule):
     )
     source = "geometry"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            past = Past(part)
-            for frame in part.frames:
-                if frame.status == "stopped" and any(one.code == _BLOCKED for one in frame.findings):
-                    yield from self._blocked(past, frame)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        past = Past(part)
+        for frame in part.frames:
+            if frame.status == "stopped" and any(one.code == _BLOCKED for one in frame.findings):
+                yield from self._blocked(past, frame)
 
     def _blocked(self, past: Past, frame: Frame) -> Iterator[Flag]:
         makers = (past.made_so(frame, span, is_curved, first=True) for span in frame.worked)

@@ -7,10 +7,11 @@ from typing import Any
 
 from calculators.wording import say
 from procedures.engine.finding import Level
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import done
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import InsertStep, Mend
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import end, part, square, step, trials
 
 _FOUND = "weld_lap.not_upset"
@@ -19,7 +20,7 @@ _HOT = 3.0  # thicknesses of free bar that upset without bending
 _LAP: dict[str, Any] = {"on": "bar", "part": "rod", "zone": 40, "dressed": square(12)}
 
 
-class EndsNotUpset(Rule):
+class EndsNotUpset(PartRule):
     """Offers to put the missing upset in, where a lap weld is made of ends as the bar left them."""
 
     code = "weld.ends_not_upset"
@@ -32,16 +33,15 @@ class EndsNotUpset(Rule):
     source = "Ilgen, Forge Work, 1912; Drew, Farm Blacksmithing, 1918"
     instead_of = (_FOUND,)
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for one in replayed.parts:
-            for frame in done(one):
-                if any(found.code == _FOUND for found in frame.findings):
-                    yield self.flag(
-                        frame,
-                        "Neither end is upset, so the bar comes out thin beside the weld.",
-                        hint="Upset both ends by a quarter to a third before scarfing them.",
-                        mend=_upsetting(frame),
-                    )
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        for frame in done(part):
+            if any(found.code == _FOUND for found in frame.findings):
+                yield self.flag(
+                    frame,
+                    "Neither end is upset, so the bar comes out thin beside the weld.",
+                    hint="Upset both ends by a quarter to a third before scarfing them.",
+                    mend=_upsetting(frame),
+                )
 
     examples = (
         Case(

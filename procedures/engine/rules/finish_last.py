@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, family, run_of
-from procedures.engine.judging.rule import Case, Flag, Rule, move_before
+from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
 from procedures.engine.pieces.metal import Run
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, beginning, end, square, step, trial
 
 
-class FinishLast(Rule):
+class FinishLast(PartRule):
     """Looks at every step for metal that an earlier one coated; measuring and marking do not harm a coat."""
 
     code = "order.finish_last"
@@ -23,22 +24,21 @@ class FinishLast(Rule):
     source = "common practice, no source"
     instead_of = ("shape.treatment_lost",)
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            past = Past(part)
-            for frame in done(part):
-                if family(frame) == "check" or not _works(frame):
-                    continue
-                maker = _coater(past, frame)
-                if maker is not None and maker.step.kind is not frame.step.kind:
-                    yield self.flag(
-                        frame,
-                        "Step {number:count}, {title}, coated this metal already.",
-                        hint="Do this before that step.",
-                        mend=move_before(frame, maker),
-                        number=maker.number,
-                        title=maker.title,
-                    )
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        past = Past(part)
+        for frame in done(part):
+            if family(frame) == "check" or not _works(frame):
+                continue
+            maker = _coater(past, frame)
+            if maker is not None and maker.step.kind is not frame.step.kind:
+                yield self.flag(
+                    frame,
+                    "Step {number:count}, {title}, coated this metal already.",
+                    hint="Do this before that step.",
+                    mend=move_before(frame, maker),
+                    number=maker.number,
+                    title=maker.title,
+                )
 
     examples = (
         Case(

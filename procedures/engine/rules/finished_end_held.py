@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, is_hot, is_scrolled, is_thin, run_of
 from procedures.engine.judging.holding import cold_ends
-from procedures.engine.judging.rule import Case, Flag, Rule, move_after
+from procedures.engine.judging.rule import Case, Flag, PartRule, move_after
 from procedures.engine.pieces.metal import Run
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.checks import BY_HAND, WELD_THIN
 from procedures.engine.trial import at, beginning, end, square, step, trial
 
 
-class FinishedEndHeld(Rule):
+class FinishedEndHeld(PartRule):
     """Looks whether every cold end of a short piece is a point, a leaf or a scroll made before."""
 
     code = "holding.finished_end_held"
@@ -24,12 +25,11 @@ class FinishedEndHeld(Rule):
     )
     source = "common practice; 4 mm and 400 mm from memory"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            past = Past(part)
-            for frame in done(part):
-                if is_hot(frame) and not frame.step.tongs and frame.total_length <= BY_HAND:
-                    yield from self._held(past, frame)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        past = Past(part)
+        for frame in done(part):
+            if is_hot(frame) and not frame.step.tongs and frame.total_length <= BY_HAND:
+                yield from self._held(past, frame)
 
     def _held(self, past: Past, frame: Frame) -> Iterator[Flag]:
         ends = tuple(cold_ends(frame.before, frame.heated))

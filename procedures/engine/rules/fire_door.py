@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import PartReplay, Replay
+from procedures.engine.frames import PartReplay
 from procedures.engine.judging.deeds import done, is_hot
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.pieces.pose import pose
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, end, square, step, trial
 
 _CHORD = 2.0  # mm: as near as the width of a piece matters at a door
 
 
-class FireDoor(Rule):
+class FireDoor(PartRule):
     """Compares how wide the piece is, put in endwise, with the door of the fire where the smith gives it."""
 
     code = "access.fire_door"
@@ -25,11 +26,9 @@ class FireDoor(Rule):
     )
     source = "geometry, from the door the smith gives"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        door = replayed.document.scale.door
-        if door is not None:
-            for part in replayed.parts:
-                yield from self._wide(part, door)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        if scale.door is not None:
+            yield from self._wide(part, scale.door)
 
     def _wide(self, part: PartReplay, door: float) -> Iterator[Flag]:
         for frame in done(part):

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.materials import CHANGE
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, family, is_hot, run_of
-from procedures.engine.judging.rule import Case, Flag, Rule, move_before
+from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
 from procedures.engine.pieces.metal import Run
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, beginning, end, square, step, trial
 
 
-class ForgedAfterHardening(Rule):
+class ForgedAfterHardening(PartRule):
     """Looks at every red heat for metal that an earlier step hardened."""
 
     code = "order.forged_after_hardening"
@@ -24,20 +25,19 @@ class ForgedAfterHardening(Rule):
     source = "common practice; the iron-carbon diagram, from memory"
     instead_of = ("shape.treatment_lost",)
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for replayed_part in replayed.parts:
-            past = Past(replayed_part)
-            for frame in done(replayed_part):
-                maker = _hardener(past, frame) if _is_forged(frame) else None
-                if maker is not None:
-                    yield self.flag(
-                        frame,
-                        "This heat takes the hardness out that step {number:count}, {title}, put in.",
-                        hint="Do it before that step.",
-                        mend=move_before(frame, maker),
-                        number=maker.number,
-                        title=maker.title,
-                    )
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        past = Past(part)
+        for frame in done(part):
+            maker = _hardener(past, frame) if _is_forged(frame) else None
+            if maker is not None:
+                yield self.flag(
+                    frame,
+                    "This heat takes the hardness out that step {number:count}, {title}, put in.",
+                    hint="Do it before that step.",
+                    mend=move_before(frame, maker),
+                    number=maker.number,
+                    title=maker.title,
+                )
 
     examples = (
         Case(

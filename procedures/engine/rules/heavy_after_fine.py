@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import (
     Past,
     done,
@@ -18,17 +18,18 @@ from procedures.engine.judging.deeds import (
     upsets,
     welds,
 )
-from procedures.engine.judging.rule import Case, Flag, Rule, move_before
+from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
 from procedures.engine.pieces.metal import Run
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.zones import around
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.checks import WELD_NEAR, WELD_THIN
 from procedures.engine.trial import at, end, flat, square, step, trial
 
 _FINER = 0.75  # of the thickness punched: thinner metal beside it gets hot before it does; our judgement
 
 
-class HeavyAfterFine(Rule):
+class HeavyAfterFine(PartRule):
     """Looks 60 mm to both sides of every upset, weld and hole for what an earlier step made fine."""
 
     code = "order.heavy_after_fine"
@@ -40,13 +41,12 @@ class HeavyAfterFine(Rule):
     source = "60 mm from memory; the order is common practice"
     instead_of = ("weld.finished_part_near",)
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            past = Past(part)
-            for frame in done(part):
-                work, limit = _work(frame)
-                if work:
-                    yield from self._near(past, frame, work, limit)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        past = Past(part)
+        for frame in done(part):
+            work, limit = _work(frame)
+            if work:
+                yield from self._near(past, frame, work, limit)
 
     def _near(self, past: Past, frame: Frame, work: str, limit: float) -> Iterator[Flag]:
         for side in _beside(frame):

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Replay
+from procedures.engine.frames import PartReplay
 from procedures.engine.judging.deeds import done, holes_made, run_before
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, end, step, trial
 
 
-class HoleAfterTwist(Rule):
+class HoleAfterTwist(PartRule):
     """Looks whether a hole is made in metal that is twisted already."""
 
     code = "order.hole_after_twist"
@@ -21,16 +22,15 @@ class HoleAfterTwist(Rule):
     )
     source = "common practice, no source"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            for frame in done(part):
-                if holes_made(frame) and any(one.twist for one in run_before(frame)):
-                    yield self.flag(
-                        frame,
-                        "This hole is made in a twist, where the bar has no flat face.",
-                        hint="Let the twist end before the hole, or move the hole to a plain part.",
-                        field="where",
-                    )
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        for frame in done(part):
+            if holes_made(frame) and any(one.twist for one in run_before(frame)):
+                yield self.flag(
+                    frame,
+                    "This hole is made in a twist, where the bar has no flat face.",
+                    hint="Let the twist end before the hole, or move the hole to a plain part.",
+                    field="where",
+                )
 
     examples = (
         Case(

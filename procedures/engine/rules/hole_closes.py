@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, moves_metal
-from procedures.engine.judging.rule import Case, Flag, Rule, move_after
+from procedures.engine.judging.rule import Case, Flag, PartRule, move_after
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.holes import holes_between
 from procedures.engine.trial import at, end, flat, square, step, trial
 
 
-class HoleCloses(Rule):
+class HoleCloses(PartRule):
     """Looks for holes of earlier steps inside metal that is drawn, flattened or upset."""
 
     code = "order.hole_closes"
@@ -20,12 +21,11 @@ class HoleCloses(Rule):
     source = "geometry"
     instead_of = ("shape.hole_worked",)
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            past = Past(part)
-            for frame in done(part):
-                if moves_metal(frame):
-                    yield from self._holes(past, frame)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        past = Past(part)
+        for frame in done(part):
+            if moves_metal(frame):
+                yield from self._holes(past, frame)
 
     def _holes(self, past: Past, frame: Frame) -> Iterator[Flag]:
         for span in frame.worked:

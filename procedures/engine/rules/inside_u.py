@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from math import cos, radians, sin
 
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, holes_made, is_bent, moves_metal
-from procedures.engine.judging.rule import Case, Flag, Rule, move_before
+from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
 from procedures.engine.pieces.path import Arc, Corner, Plane
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.segment import Segment
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.curving import depth
 from procedures.engine.trial import at, beginning, end, flat, square, step, trial
 
@@ -20,7 +21,7 @@ _LEG = 20.0  # mm: bar beyond the bend that is in the way, and half a hammer's f
 _PLANES: tuple[Plane, ...] = ("easy", "hard")
 
 
-class InsideU(Rule):
+class InsideU(PartRule):
     """Follows the bar on from the worked run, round bends in one plane, to where it comes back beside it.
 
     Only bends of one branch are followed; what comes near in another way is for the eye.
@@ -34,12 +35,11 @@ class InsideU(Rule):
     )
     source = "geometry; 40 mm for a hammer's face from memory"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            past = Past(part)
-            for frame in done(part):
-                if moves_metal(frame) or holes_made(frame):
-                    yield from self._cramped(past, frame)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        past = Past(part)
+        for frame in done(part):
+            if moves_metal(frame) or holes_made(frame):
+                yield from self._cramped(past, frame)
 
     def _cramped(self, past: Past, frame: Frame) -> Iterator[Flag]:
         for span in frame.worked:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import done, family, is_red, run_after, run_before
-from procedures.engine.judging.rule import Case, Flag, Rule, move_after
+from procedures.engine.judging.rule import Case, Flag, PartRule, move_after
 from procedures.engine.pieces.joint import Joint
 from procedures.engine.pieces.place import Span
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.checks import WELD_NEAR
 from procedures.engine.trial import at, beginning, end, flat, part, step, trials, whole
 
@@ -31,7 +32,7 @@ _FOOT = part(
 )
 
 
-class JointHeated(Rule):
+class JointHeated(PartRule):
     """Looks for collars, rivets and the like that lie in or near the work or the heat of a later step."""
 
     code = "order.joint_heated"
@@ -43,16 +44,15 @@ class JointHeated(Rule):
     )
     source = "60 mm from memory; the order is common practice"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for one in replayed.parts:
-            makers: dict[tuple[str, str, str], Frame] = {}
-            for frame in done(one):
-                new = {_key(joint) for joint in frame.after.joints} - {
-                    _key(joint) for joint in frame.before.joints
-                }
-                if not new and makers:
-                    yield from self._disturbed(frame, makers)
-                makers |= dict.fromkeys(new, frame)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        makers: dict[tuple[str, str, str], Frame] = {}
+        for frame in done(part):
+            new = {_key(joint) for joint in frame.after.joints} - {
+                _key(joint) for joint in frame.before.joints
+            }
+            if not new and makers:
+                yield from self._disturbed(frame, makers)
+            makers |= dict.fromkeys(new, frame)
 
     def _disturbed(self, frame: Frame, makers: dict[tuple[str, str, str], Frame]) -> Iterator[Flag]:
         for joint in frame.before.joints:

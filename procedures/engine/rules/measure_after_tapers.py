@@ -6,14 +6,15 @@ from collections.abc import Iterator
 
 from calculators.wording import say
 from procedures.engine.finding import Level
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import done, family, moves_metal, run_after
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import InsertStep, Mend
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import end, square, step, trial, whole
 
 
-class MeasureAfterTapers(Rule):
+class MeasureAfterTapers(PartRule):
     """Looks whether anything is measured after the last taper of a part."""
 
     code = "gate.measure_after_tapers"
@@ -25,16 +26,15 @@ class MeasureAfterTapers(Rule):
     )
     source = "common practice, no source"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            last = None
-            for frame in done(part):
-                if _tapers(frame):
-                    last = frame
-                elif family(frame) == "check":
-                    last = None
-            if last is not None and part.is_complete:
-                yield self._flag(last)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        last = None
+        for frame in done(part):
+            if _tapers(frame):
+                last = frame
+            elif family(frame) == "check":
+                last = None
+        if last is not None and part.is_complete:
+            yield self._flag(last)
 
     def _flag(self, frame: Frame) -> Flag:
         branch = frame.after.worked[0].branch

@@ -7,17 +7,18 @@ from typing import Any
 
 from calculators.wording import say
 from procedures.engine.finding import Level
-from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import done, family, welds
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import InsertStep, Mend
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import flat, step, trial, whole
 
 _FOLD: dict[str, Any] = {"on": "bar", "end": "start"}
 _WELD = step("weld_fold", **_FOLD, dressed=flat(30, 8), eye=13, heats=0, welding_heats=2)
 
 
-class MeasureBeforeWeld(Rule):
+class MeasureBeforeWeld(PartRule):
     """Looks whether anything is measured between the work before a weld and the weld, once for each part."""
 
     code = "gate.measure_before_weld"
@@ -29,9 +30,8 @@ class MeasureBeforeWeld(Rule):
     )
     source = "common practice, no source"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            yield from self._gates(part)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        yield from self._gates(part)
 
     def _gates(self, part: PartReplay) -> Iterator[Flag]:
         unmeasured = False

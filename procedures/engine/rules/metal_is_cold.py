@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import done, family, is_hot, overlap, welds
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import Mend, SetStep
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.pieces.place import Span
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, beginning, end, square, step, trial
 
 _NEAR = 60.0  # mm beside what was heated that is hot enough too: from memory
 
 
-class MetalIsCold(Rule):
+class MetalIsCold(PartRule):
     """Follows which metal is still hot, and looks at hot steps that plan no heat of their own."""
 
     code = "heat.metal_is_cold"
@@ -27,9 +28,8 @@ class MetalIsCold(Rule):
     )
     source = "common practice; 60 mm from memory"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            yield from self._followed(part)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        yield from self._followed(part)
 
     def _followed(self, part: PartReplay) -> Iterator[Flag]:
         hot: tuple[Span, ...] = ()

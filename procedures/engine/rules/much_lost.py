@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Level
-from procedures.engine.frames import PartReplay, Replay
+from procedures.engine.frames import PartReplay
 from procedures.engine.judging.deeds import done
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.phrases import listed
 from procedures.engine.pieces.piece import Piece
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import end, step, trial, whole
 
 _MUCH = 0.12  # of the metal; whole projects of this size lose 3 to 11 % in the reckoning: our judgement
@@ -25,7 +26,7 @@ _TO = {
 }
 
 
-class MuchLost(Rule):
+class MuchLost(PartRule):
     """Adds up what a finished part lost, offcuts not counted, and says so where it is much."""
 
     code = "metal.much_lost"
@@ -37,10 +38,9 @@ class MuchLost(Rule):
     )
     source = "geometry; 12 % is our judgement"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            if part.frames and part.is_complete:
-                yield from self._budget(part)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        if part.frames and part.is_complete:
+            yield from self._budget(part)
 
     def _budget(self, part: PartReplay) -> Iterator[Flag]:
         piece = part.final

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import done, is_hot
 from procedures.engine.judging.holding import left_to_hold, tongs_for
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import Mend, SetStep
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.checks import BY_HAND, HELD
 from procedures.engine.trial import end, square, step, trial, whole
 
 
-class NoHold(Rule):
+class NoHold(PartRule):
     """Looks at every hot step for what stays out of the heat, and for the tongs named."""
 
     code = "holding.no_hold"
@@ -26,11 +27,10 @@ class NoHold(Rule):
     source = "60 mm from memory; 400 mm is common practice, no source"
     takes_over = ("holding.short_grip", "cut_off.hard_to_hold")
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            for frame in done(part):
-                if is_hot(frame) and not frame.step.tongs:
-                    yield from self._held(frame)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        for frame in done(part):
+            if is_hot(frame) and not frame.step.tongs:
+                yield from self._held(frame)
 
     def _held(self, frame: Frame) -> Iterator[Flag]:
         if frame.total_length > BY_HAND:

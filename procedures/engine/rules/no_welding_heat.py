@@ -6,17 +6,18 @@ from collections.abc import Iterator
 from typing import Any
 
 from calculators.wording import say
-from procedures.engine.frames import Replay
+from procedures.engine.frames import PartReplay
 from procedures.engine.judging.deeds import done, welds
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import Mend, SetStep
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import flat, step, trial
 
 _FOLD: dict[str, Any] = {"on": "bar", "end": "start"}
 _DRESSED = flat(30, 8)
 
 
-class NoWeldingHeat(Rule):
+class NoWeldingHeat(PartRule):
     """Looks for welds that plan no welding heat."""
 
     code = "heat.no_welding_heat"
@@ -27,23 +28,22 @@ class NoWeldingHeat(Rule):
     )
     source = "common practice, no source"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            for frame in done(part):
-                kind = frame.step.kind
-                if welds(frame) and not frame.step.welding_heats and kind:
-                    usual = kind.usual_welding_heats
-                    yield self.flag(
-                        frame,
-                        "No welding heat is planned for this weld.",
-                        hint="{usual:count} are usual.",
-                        field="welding_heats",
-                        mend=Mend(
-                            say("Plan {usual:count} welding heats", usual=usual),
-                            (SetStep(frame.key, fields={"welding_heats": usual}),),
-                        ),
-                        usual=usual,
-                    )
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        for frame in done(part):
+            kind = frame.step.kind
+            if welds(frame) and not frame.step.welding_heats and kind:
+                usual = kind.usual_welding_heats
+                yield self.flag(
+                    frame,
+                    "No welding heat is planned for this weld.",
+                    hint="{usual:count} are usual.",
+                    field="welding_heats",
+                    mend=Mend(
+                        say("Plan {usual:count} welding heats", usual=usual),
+                        (SetStep(frame.key, fields={"welding_heats": usual}),),
+                    ),
+                    usual=usual,
+                )
 
     examples = (
         Case(

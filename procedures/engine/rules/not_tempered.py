@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from calculators.wording import say
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import done, family, is_hot
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import InsertStep, Mend, MoveStep
 from procedures.engine.pieces.metal import Metal, same_metal
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, beginning, end, square, step, trial
 
 
-class NotTempered(Rule):
+class NotTempered(PartRule):
     """Looks at what comes next of steel that was hardened; a case has a soft core to hold it."""
 
     code = "order.not_tempered"
@@ -24,15 +25,14 @@ class NotTempered(Rule):
     )
     source = "common practice; an hour from memory"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            if not part.start.material.hardens:
-                continue
-            frames = list(done(part))
-            for index, frame in enumerate(frames):
-                hard = [one for one in frame.left if _is_hard(one)] if family(frame) == "treat" else []
-                if hard and not _comes_next(frame, hard, frames[index + 1 :]):
-                    yield self._flag(frame, _let_down(frame, hard, frames[index + 1 :]))
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        if not part.start.material.hardens:
+            return
+        frames = list(done(part))
+        for index, frame in enumerate(frames):
+            hard = [one for one in frame.left if _is_hard(one)] if family(frame) == "treat" else []
+            if hard and not _comes_next(frame, hard, frames[index + 1 :]):
+                yield self._flag(frame, _let_down(frame, hard, frames[index + 1 :]))
 
     def _flag(self, frame: Frame, later: Frame | None) -> Flag:
         if later is not None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import Sentence, say
-from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import turned_in
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import Mend, SetStep
 from procedures.engine.pieces.branch import Branch
 from procedures.engine.pieces.piece import Piece
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, flat, step, trial, whole
 
 _LENGTH, _SHARE = 1.0, 0.01  # mm, and of the length: as near as arms are measured; our judgement
@@ -20,7 +21,7 @@ _TURN = 0.05  # turns of twist
 _PLACES = (0.02, 0.25, 0.5, 0.75, 0.98)  # of the length, where sections are compared
 
 
-class PairUnlike(Rule):
+class PairUnlike(PartRule):
     """Compares the two members of a group that hang left and right of one place, on the finished piece."""
 
     code = "group.pair_unlike"
@@ -32,11 +33,10 @@ class PairUnlike(Rule):
     source = "common practice, no source"
     instead_of = ("group.not_mirrored",)
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            if part.is_complete:
-                for names in part.final.groups.values():
-                    yield from self._compared(part, names)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        if part.is_complete:
+            for names in part.final.groups.values():
+                yield from self._compared(part, names)
 
     def _compared(self, part: PartReplay, names: tuple[str, ...]) -> Iterator[Flag]:
         if not _is_pair(part.final, names):

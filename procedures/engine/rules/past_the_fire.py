@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging import hearth
 from procedures.engine.judging.deeds import done, is_hot, run_of, turned, twists, upsets, welds
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.pieces.place import Span
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import end, square, step, trial
 
 _FOLDED = 150.0  # degrees of turn, from which the two legs of a run lie side by side; our judgement
 
 
-class PastTheFire(Rule):
+class PastTheFire(PartRule):
     """Looks at work that needs its whole range hot at once: twists, upsets, welds, and stated hot ranges."""
 
     code = "heat.past_the_fire"
@@ -26,12 +27,11 @@ class PastTheFire(Rule):
     source = hearth.SOURCE
     instead_of = ("twist.long_heat",)
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        reach = hearth.hot_length(replayed.document.scale)
-        for part in replayed.parts:
-            for frame in done(part):
-                if is_hot(frame) and at_once(frame):
-                    yield from self._long(frame, reach)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        reach = hearth.hot_length(scale)
+        for frame in done(part):
+            if is_hot(frame) and at_once(frame):
+                yield from self._long(frame, reach)
 
     def _long(self, frame: Frame, reach: float) -> Iterator[Flag]:
         longest = max(_extent(frame, one) for one in frame.heated)

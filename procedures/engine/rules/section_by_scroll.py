@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, is_scrolled, moves_metal, run_of, upsets
-from procedures.engine.judging.rule import Case, Flag, Rule, move_before
+from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.zones import around
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.checks import WELD_NEAR
 from procedures.engine.trial import beginning, end, square, step, trial
 
 
-class SectionByScroll(Rule):
+class SectionByScroll(PartRule):
     """Looks beside every run that is drawn, tapered or flattened for a scroll of an earlier step."""
 
     code = "order.section_by_scroll"
@@ -24,12 +25,11 @@ class SectionByScroll(Rule):
     )
     source = "60 mm from memory; the order is common practice"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            past = Past(part)
-            for frame in done(part):
-                if moves_metal(frame) and not upsets(frame):
-                    yield from self._beside(past, frame)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        past = Past(part)
+        for frame in done(part):
+            if moves_metal(frame) and not upsets(frame):
+                yield from self._beside(past, frame)
 
     def _beside(self, past: Past, frame: Frame) -> Iterator[Flag]:
         for span in frame.worked:

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, family, run_of
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.pieces.metal import Run
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, end, flat, step, trial, whole
 
 _UNEVEN = 0.9  # of the larger area: less is a taper and not the rounding of a size; our judgement
 
 
-class SplitAfterTaper(Rule):
+class SplitAfterTaper(PartRule):
     """Looks whether what is split was tapered by an earlier step."""
 
     code = "order.split_after_taper"
@@ -24,12 +25,11 @@ class SplitAfterTaper(Rule):
     )
     source = "common practice, no source"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            past = Past(part)
-            for frame in done(part):
-                if _splits(frame):
-                    yield from self._tapered(past, frame)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        past = Past(part)
+        for frame in done(part):
+            if _splits(frame):
+                yield from self._tapered(past, frame)
 
     def _tapered(self, past: Past, frame: Frame) -> Iterator[Flag]:
         for span in frame.worked:

@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import done, holes_made, moves_metal
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import InsertStep, Mend
 from procedures.engine.pieces.branch import Attachment, Branch
 from procedures.engine.pieces.piece import Piece
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, flat, step, trial, whole
 
 _ROOM = 30.0  # degrees between two arms, below which the hammer does not come between them: from memory
 _WIDE = 60.0  # degrees to open each arm from the next
 
 
-class SplitClosed(Rule):
+class SplitClosed(PartRule):
     """Looks at arms that are drawn or punched while another lies close beside them."""
 
     code = "access.split_closed"
@@ -28,11 +29,10 @@ class SplitClosed(Rule):
     )
     source = "common practice; 30° from memory"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            for frame in done(part):
-                if moves_metal(frame) or holes_made(frame):
-                    yield from self._closed(frame)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        for frame in done(part):
+            if moves_metal(frame) or holes_made(frame):
+                yield from self._closed(frame)
 
     def _closed(self, frame: Frame) -> Iterator[Flag]:
         piece = frame.before

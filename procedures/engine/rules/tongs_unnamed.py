@@ -6,16 +6,17 @@ from collections.abc import Iterator
 
 from calculators.wording import say
 from procedures.engine.finding import Level
-from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import done, is_hot
 from procedures.engine.judging.holding import left_to_hold, tongs_for
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import Mend, SetStep
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.checks import BY_HAND, HELD
 from procedures.engine.trial import beginning, end, square, step, trial
 
 
-class TongsUnnamed(Rule):
+class TongsUnnamed(PartRule):
     """Counts the hot steps on a piece under 400 mm that name no tongs, once for each part."""
 
     code = "holding.tongs_unnamed"
@@ -24,11 +25,10 @@ class TongsUnnamed(Rule):
     help = "A piece shorter than 400 mm is held in tongs, and whoever lays out the tools wants to know which."
     source = "400 mm is common practice, no source"
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        for part in replayed.parts:
-            unnamed = [one for one in done(part) if _needs_tongs(one) and not one.step.tongs]
-            if unnamed:
-                yield self._flag(part, unnamed)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        unnamed = [one for one in done(part) if _needs_tongs(one) and not one.step.tongs]
+        if unnamed:
+            yield self._flag(part, unnamed)
 
     def _flag(self, part: PartReplay, unnamed: list[Frame]) -> Flag:
         count = len(unnamed)

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.frames import Frame, Replay
+from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging import hearth
 from procedures.engine.judging.deeds import done, family, is_red, twists, upsets, welds
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.judging.rule import Case, Flag, PartRule
 from procedures.engine.mend import Mend, SetStep
+from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, end, square, step, trial, whole
 
 
-class TooFewHeats(Rule):
+class TooFewHeats(PartRule):
     """Reckons how many heats it takes to have every part of the worked metal hot once."""
 
     code = "heat.too_few_heats"
@@ -24,12 +25,11 @@ class TooFewHeats(Rule):
     )
     source = hearth.SOURCE
 
-    def look(self, replayed: Replay) -> Iterator[Flag]:
-        reach = hearth.hot_length(replayed.document.scale)
-        for part in replayed.parts:
-            for frame in done(part):
-                if _is_forged(frame) and frame.step.heats and not _at_once(frame):
-                    yield from self._reached(frame, reach)
+    def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
+        reach = hearth.hot_length(scale)
+        for frame in done(part):
+            if _is_forged(frame) and frame.step.heats and not _at_once(frame):
+                yield from self._reached(frame, reach)
 
     def _reached(self, frame: Frame, reach: float) -> Iterator[Flag]:
         needed = hearth.heats_to_reach(frame.heated, reach)
