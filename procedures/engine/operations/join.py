@@ -349,9 +349,9 @@ class Join(Pinning):
         how = f"Put the {{part}} on at {{places}}, {{side}}, {by}{{hot}}{free}."
         what = say("{part}", part=self.part)
         if self.kind == "hook":
-            how = f"Hang or hook the {{part}} on at {{places}}, {{side}}{{hot}}{free}."
+            how = f"Hang or hook the {{part}} at {{places}}, {{side}}{{hot}}{free}."
             if self.part_hole:
-                what = say("{part} by {place}", part=self.part, place=self.part_hole)
+                what = say("{part}, by its {place},", part=self.part, place=self.part_hole)
         return say(
             how,
             part=what,
