@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from calculators.wording import Sentence
+from procedures.engine.mend import Mend
 from procedures.engine.pieces.metal import Metal, metal_of
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.pieces.place import Span
@@ -17,9 +18,6 @@ from .finding import Finding, Level
 from .operation import Operation
 from .scale import Estimate
 from .sketch import Sketch
-
-if TYPE_CHECKING:
-    from procedures.engine.judging.rule import Flag
 
 Status = Literal["done", "stopped", "not_reached"]
 
@@ -102,6 +100,16 @@ class Frame:
     def by_itself(self) -> Frame:
         """Return the frame as it was before the rules looked at the whole procedure."""
         return self if self.own is None else replace(self, findings=self.own, own=None)
+
+
+@dataclass(frozen=True, slots=True)
+class Flag:
+    """A finding of a rule, with the keys of the part and the step that it stands at."""
+
+    part: str
+    step: str
+    finding: Finding
+    mend: Mend | None = None
 
 
 @dataclass(frozen=True)

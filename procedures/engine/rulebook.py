@@ -11,8 +11,8 @@ from functools import cache
 
 from procedures.engine import rules
 from procedures.engine.finding import Finding, Level
-from procedures.engine.frames import Frame, PartReplay, Replay
-from procedures.engine.judging.rule import Flag, PartRule, Rule, registry
+from procedures.engine.frames import Flag, Frame, PartReplay, Replay
+from procedures.engine.judging.rule import PartRule, Rule, registry
 from procedures.engine.scale import ScaleHabit
 
 SUBJECTS = {

@@ -13,7 +13,6 @@ from procedures import actions
 from procedures.management.commands.load_demo import DEMO
 from procedures.models import Procedure
 
-
 LONG = ("coat_hook", "gate_strap", "hat_bracket")  # named, so that the bench stays the same as the demo grows
 
 

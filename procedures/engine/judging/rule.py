@@ -13,22 +13,12 @@ from typing import Any, ClassVar
 
 from calculators.wording import say
 from procedures.engine import finding
-from procedures.engine.finding import Finding, Level
-from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.finding import Level
+from procedures.engine.frames import Flag, Frame, PartReplay, Replay
 from procedures.engine.mend import Mend, MoveStep
 from procedures.engine.scale import ScaleHabit
 
 registry: dict[str, type[Rule]] = {}
-
-
-@dataclass(frozen=True, slots=True)
-class Flag:
-    """A finding of a rule, with the keys of the part and the step that it stands at."""
-
-    part: str
-    step: str
-    finding: Finding
-    mend: Mend | None = None
 
 
 @dataclass(frozen=True)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedures.engine.finding import Level
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import Past, is_curved
-from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
+from procedures.engine.judging.rule import Case, PartRule, move_before
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, end, square, step, trial
 

@@ -7,9 +7,9 @@ from typing import Any
 
 from calculators.wording import say
 from procedures.engine.finding import Level
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import done
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import InsertStep, Mend
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import end, part, square, step, trials

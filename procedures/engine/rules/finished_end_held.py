@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, is_hot, is_scrolled, is_thin, run_of
 from procedures.engine.judging.holding import cold_ends
-from procedures.engine.judging.rule import Case, Flag, PartRule, move_after
+from procedures.engine.judging.rule import Case, PartRule, move_after
 from procedures.engine.pieces.metal import Run
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.checks import BY_HAND, WELD_THIN

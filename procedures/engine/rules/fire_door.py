@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import PartReplay
+from procedures.engine.frames import Flag, PartReplay
 from procedures.engine.judging.deeds import done, is_hot
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.pieces.pose import pose
 from procedures.engine.scale import ScaleHabit

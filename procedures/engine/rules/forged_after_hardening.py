@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.materials import CHANGE
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, family, is_hot, run_of
-from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
+from procedures.engine.judging.rule import Case, PartRule, move_before
 from procedures.engine.pieces.metal import Run
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, beginning, end, square, step, trial

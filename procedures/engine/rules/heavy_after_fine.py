@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import (
     Past,
     done,
@@ -18,7 +18,7 @@ from procedures.engine.judging.deeds import (
     upsets,
     welds,
 )
-from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
+from procedures.engine.judging.rule import Case, PartRule, move_before
 from procedures.engine.pieces.metal import Run
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.zones import around

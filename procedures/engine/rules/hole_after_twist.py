@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import PartReplay
+from procedures.engine.frames import Flag, PartReplay
 from procedures.engine.judging.deeds import done, holes_made, run_before
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, end, step, trial
 

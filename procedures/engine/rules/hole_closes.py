@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, moves_metal
-from procedures.engine.judging.rule import Case, Flag, PartRule, move_after
+from procedures.engine.judging.rule import Case, PartRule, move_after
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.holes import holes_between
 from procedures.engine.trial import at, end, flat, square, step, trial

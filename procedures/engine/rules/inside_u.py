@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from math import cos, radians, sin
 
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, holes_made, is_bent, moves_metal
-from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
+from procedures.engine.judging.rule import Case, PartRule, move_before
 from procedures.engine.pieces.path import Arc, Corner, Plane
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.segment import Segment

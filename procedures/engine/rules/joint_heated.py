@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import done, family, is_red, run_after, run_before
-from procedures.engine.judging.rule import Case, Flag, PartRule, move_after
+from procedures.engine.judging.rule import Case, PartRule, move_after
 from procedures.engine.pieces.joint import Joint
 from procedures.engine.pieces.place import Span
 from procedures.engine.scale import ScaleHabit

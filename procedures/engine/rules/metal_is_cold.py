@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import done, family, is_hot, overlap, welds
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import Mend, SetStep
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.pieces.place import Span

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Level
-from procedures.engine.frames import PartReplay
+from procedures.engine.frames import Flag, PartReplay
 from procedures.engine.judging.deeds import done
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.phrases import listed
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.scale import ScaleHabit

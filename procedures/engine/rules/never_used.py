@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from procedures.engine.document import Step
 from procedures.engine.finding import Level
-from procedures.engine.frames import Frame, PartReplay, Replay
-from procedures.engine.judging.rule import Case, Flag, Rule
+from procedures.engine.frames import Flag, Frame, PartReplay, Replay
+from procedures.engine.judging.rule import Case, Rule
 from procedures.engine.operation import Operation
 from procedures.engine.parameters.place_params import NamedPosition
 from procedures.engine.phrases import listed

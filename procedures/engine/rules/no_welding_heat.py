@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from calculators.wording import say
-from procedures.engine.frames import PartReplay
+from procedures.engine.frames import Flag, PartReplay
 from procedures.engine.judging.deeds import done, welds
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import Mend, SetStep
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import flat, step, trial

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from calculators.wording import say
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import done, family, is_hot
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import InsertStep, Mend, MoveStep
 from procedures.engine.pieces.metal import Metal, same_metal
 from procedures.engine.scale import ScaleHabit

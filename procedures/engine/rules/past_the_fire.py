@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging import hearth
 from procedures.engine.judging.deeds import done, is_hot, run_of, turned, twists, upsets, welds
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.pieces.place import Span
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import end, square, step, trial

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import Past, done, is_scrolled, moves_metal, run_of, upsets
-from procedures.engine.judging.rule import Case, Flag, PartRule, move_before
+from procedures.engine.judging.rule import Case, PartRule, move_before
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.zones import around
 from procedures.engine.scale import ScaleHabit

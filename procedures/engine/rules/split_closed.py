@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import done, holes_made, moves_metal
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import InsertStep, Mend
 from procedures.engine.pieces.branch import Attachment, Branch
 from procedures.engine.pieces.piece import Piece

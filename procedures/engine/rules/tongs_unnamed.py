@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from calculators.wording import say
 from procedures.engine.finding import Level
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import done, is_hot
 from procedures.engine.judging.holding import left_to_hold, tongs_for
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import Mend, SetStep
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.checks import BY_HAND, HELD

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.wording import say
-from procedures.engine.frames import Frame, PartReplay
+from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging import hearth
 from procedures.engine.judging.deeds import done, family, is_red, twists, upsets, welds
-from procedures.engine.judging.rule import Case, Flag, PartRule
+from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import Mend, SetStep
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, end, square, step, trial, whole
