@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -112,3 +113,36 @@ def test_the_parameters_of_an_example_come_back_from_their_stored_form(kind, exa
 @pytest.mark.parametrize(("kind", "example"), EXAMPLES)
 def test_an_example_comes_out_the_same_twice(kind, example):
     assert run(kind, example) == run(kind, example)
+
+
+@pytest.mark.parametrize(("kind", "example"), WORKING)
+def test_what_follows_is_written_and_read_as_its_parameter(kind, example):
+    frame = run(kind, example)
+    params = kind.params()
+    for name, value in frame.operation.solved(frame.before, frame.after).items():
+        if name not in example.params:
+            assert params[name].read(params[name].write(value)) == value, name
+
+
+FOLLOWS = {  # operation, the parameter given, the one that follows
+    "taper": ("chisel_edge", "end_section"),
+    "open_split": ("angles", "angle"),
+    "set_down": ("thickness", "target"),
+    "shoulder": ("thickness", "target"),
+}
+
+
+@pytest.mark.parametrize("operation", FOLLOWS)
+def test_what_follows_given_instead_makes_the_same_piece(operation):
+    given, follows = FOLLOWS[operation]
+    kind = catalogue()[operation]
+    found = [one for one in kind.examples if not one.refused and given in one.params and not one.scale]
+    assert found
+    for example in found:
+        frame = run(kind, example)
+        value = frame.operation.solved(frame.before, frame.after)[follows]
+        params = {key: one for key, one in example.params.items() if key != given}
+        other = run(kind, replace(example, params={**params, follows: kind.params()[follows].write(value)}))
+        for branch in frame.after.branches:
+            assert other.after.branch(branch.name).length == pytest.approx(branch.length)
+            assert other.after.branch(branch.name).attached == branch.attached

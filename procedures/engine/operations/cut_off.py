@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
@@ -213,6 +214,9 @@ class CutOff(Operation):
                 steel=before.material.title,
                 source="common practice, no source",
             )
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        return {"kerf": KERFS[self.method]}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         cut = self.cuts(before)[0]

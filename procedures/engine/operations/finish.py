@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
@@ -178,6 +179,9 @@ class Finish(Operation):
     def _run(self, piece: Piece) -> Iterator[Segment]:
         for span in self.spans(piece):
             yield from piece.branch(span.branch).segments_between(span.low, span.high)
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        return {} if self.warmed_to is None else {"temperature": self.warmed_to}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         warm = self.warmed_to

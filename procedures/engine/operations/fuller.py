@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
-from calculators.sections import Section
+from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, Unworkable, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare
@@ -19,7 +20,7 @@ from procedures.engine.shaping.checks import grip, holes_worked, no_such_bar, pl
 from procedures.engine.shaping.groove_checks import narrow_ridges, sharp_tool, thin_neck
 from procedures.engine.shaping.grooving import Groove, Neck
 from procedures.engine.shaping.holes import free_names
-from procedures.engine.shaping.setting_down import BEHIND, FACES, SIDES, Face, Sides
+from procedures.engine.shaping.setting_down import BEHIND, FACES, SIDES, Face, Sides, reduced
 
 
 class Fuller(Operation):
@@ -209,6 +210,17 @@ class Fuller(Operation):
         return piece
 
     # -- words -----------------------------------------------------------------------------------
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        plan, point = self.plan, self.points(before)[0]
+        section = before.branch(point.branch).section_at(point.at)
+        if isinstance(plan, Neck):
+            depth = (section.thickness - plan.section.thickness) / 2
+            return {"depth": depth} if depth > 0 else {}
+        try:
+            return {"neck": reduced(section, self.sides, self.face, plan.left(section))}
+        except SectionError:  # a round bar grooved from one face has no section of a name
+            return {}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         several = len(self.points(before)) > 1

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from itertools import pairwise
 from math import radians, sin
+from typing import Any
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
@@ -20,6 +21,7 @@ from procedures.engine.pieces.zones import merged
 from procedures.engine.place_words import owner_words
 from procedures.engine.sketch import Sketch
 
+_WIDEST = 340.0  # degrees between the outermost arms
 _FILLET, _FILLET_SHARE = 3.0, 0.25  # mm, and of the thickness: from memory
 
 
@@ -41,7 +43,7 @@ class OpenSplit(Operation):
 
     on: str = declare.branch("Arms", "The group of arms, or one of them.")
     angle: float | None = declare.angle(
-        "Angle", "Between the outermost arms; the others fan evenly.", required=False, least=0, most=340
+        "Angle", "Between the outermost arms; the others fan evenly.", required=False, least=0, most=_WIDEST
     )
     angles: tuple[float, ...] | None = declare.angles(
         "Angles", "One for each arm, from the left; left of the bar is positive.", required=False
@@ -156,6 +158,12 @@ class OpenSplit(Operation):
                 source="3 mm and a quarter of the thickness from memory",
                 mend={"crotch_radius": least},
             )
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        arms = next(iter(self.fans(before).values()))
+        angles = tuple(self.opened(before)[one.name] for one in arms)
+        between = angles[0] - angles[-1]
+        return {"angles": angles, **({"angle": between} if 0 <= between <= _WIDEST else {})}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         arms = [

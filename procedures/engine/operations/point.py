@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
@@ -76,6 +77,9 @@ class MakePoint(TaperingOperation):
             )
         yield from holes_worked(before, self.spans(before))
         yield from grip(before, self.spans(before))
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        return {"point_length": worked_length(after)}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         _, thin = self.ends(after)

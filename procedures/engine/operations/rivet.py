@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
@@ -275,6 +276,9 @@ class Rivet(Pinning):
         return replace(piece, joints=(*piece.joints, *joints), worked=tuple(worked))
 
     # -- words and drawing -----------------------------------------------------------------------
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        return {"grip": self.heading(before, self.points(before)[0]).grip}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         heading = self.heading(before, self.points(before)[0])

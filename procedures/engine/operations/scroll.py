@@ -45,7 +45,7 @@ class Scroll(Operation):
     end: End = declare.choice("End", {"end": "its end", "start": "its start"}, default="end")
     inner: float = declare.length("Inner radius", "Of the middle line, at the tip.")
     outer: float = declare.length("Outer radius", "Of the middle line, where the scroll begins.")
-    turns: float | None = declare.number("Turns", required=False, above=0, most=20)
+    turns: float | None = declare.number("Number of turns", required=False, above=0, most=20)
     length: float | None = declare.length(
         "Bar used", "The length of bar to roll up; the turns follow.", required=False
     )

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, caution, note
 from procedures.engine.operation import Example, Result, declare, worked_length
 from procedures.engine.pieces.piece import Piece, bar
+from procedures.engine.pieces.segment import close
 from procedures.engine.shaping.checks import grip, holes_worked, thin_end
 from procedures.engine.shaping.tapering import ENDS, Tapering, TaperingOperation
 
@@ -99,6 +101,11 @@ class Taper(TaperingOperation):
             )
         yield from holes_worked(before, self.spans(before))
         yield from grip(before, self.spans(before))
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        thick, thin = self.ends(after)
+        edge = {"chisel_edge": thin.thickness} if close(thin.width, thick.width) else {}
+        return {"end_section": thin, "taper_length": worked_length(after), **edge}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         _, thin = self.ends(after)

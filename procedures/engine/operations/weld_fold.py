@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 from calculators.formulas.ring_blank import blank_length
 from calculators.sections import Section
@@ -190,6 +191,10 @@ class WeldFold(Operation):
         joint = Joint("fold_weld", (seam,), f"{name} fold")
         span = Span(name, low, high) if at_end else Span(name, length - high, length - low)
         return replace(piece, joints=(*piece.joints, joint)), span
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        branch = self.seen(before.branch(before.members(self.on)[0]))
+        return {"seat": self.weld(branch).seat}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         eye = say(", leaving an eye of {inside:size} on the pin", inside=self.eye) if self.eye else ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
@@ -174,6 +175,9 @@ class WeldLap(Operation):
         run = uniform(self.dressed, volume / self.dressed.area)
         joint = Joint("lap_weld", (Point(span.branch, seam),), f"{self.part} weld", self.part)
         return replace(piece, joints=(*piece.joints, joint)).reshaped(weld, run)
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        return {"part_zone": self.zone}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         hot = say("{zone:length} of each", zone=self.zone)

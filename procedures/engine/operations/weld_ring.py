@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 from calculators.formulas.ring_blank import blank_length
 from calculators.sections import Section
@@ -273,6 +274,11 @@ class WeldRing(Operation):
         return replace(piece, joints=(*piece.joints, joint), worked=spans)
 
     # -- words and drawing -----------------------------------------------------------------------
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        closed = after.branch(after.worked[0].branch)
+        inside = {} if self.form == "as_bent" else {"inside": self.inside_of(closed)}
+        return {"dressed": closed.segments[0].start, **inside}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         name = after.worked[0].branch

@@ -6,10 +6,10 @@ metal of the fillet in the ledge's corner is not reckoned.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import hypot
-from typing import ClassVar, Literal
+from typing import Any, ClassVar, Literal
 
 from calculators.sections import Section, SectionError
 from calculators.wording import Sentence, say
@@ -265,6 +265,10 @@ class SettingDown(Operation):
                 at = span.low if end == "start" else span.low + run.length
                 piece = piece.marked(span.branch, Mark(self.mark, at))
         return piece
+
+    def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
+        made = self.section_after(after)
+        return {"target": made, "thickness": size_through(made, self.face)}
 
     def section_after(self, after: Piece) -> Section:
         """Return the section of the (first) finished run."""
