@@ -5,6 +5,7 @@ A note may hold the address of anything. Printing must neither call another mach
 
 from __future__ import annotations
 
+import io
 from collections.abc import Mapping
 from mimetypes import guess_type
 from pathlib import Path
@@ -13,6 +14,7 @@ from urllib.parse import unquote, urlsplit
 from django.contrib.staticfiles import finders
 from django.core.exceptions import SuspiciousOperation
 from django.core.files.storage import default_storage
+from PIL import Image
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 HOST = "card.invalid"  # no such host can exist (RFC 6761), so that nothing is reached by accident
@@ -26,7 +28,11 @@ class Refused(ValueError):
 
 
 class SiteFetcher(URLFetcher):
-    """Serves `/static/…` and `/photos/…` of BASE from where they are kept."""
+    """Serves `/static/…` and `/photos/…` of BASE from where they are kept; `missing` are those not found."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.missing: list[str] = []
 
     def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:
         """Return what is at an address. Raises Refused."""
@@ -36,7 +42,11 @@ class SiteFetcher(URLFetcher):
         path = unquote(address.path)
         try:
             body = _static(path) if path.startswith(STATIC) else _photo(path)
+        except Refused:
+            self.missing.append(path)
+            raise
         except (SuspiciousOperation, OSError) as error:
+            self.missing.append(path)
             raise Refused(f"There is no {path[:200]} to print.") from error
         return URLFetcherResponse(
             url, body, {"Content-Type": guess_type(path)[0] or "application/octet-stream"}
@@ -54,4 +64,15 @@ def _photo(path: str) -> bytes:
     if not path.startswith(PHOTOS):
         raise Refused(f"Printing fetches static files and photos only, not {path[:200]}.")
     with default_storage.open(path.lstrip("/")) as opened:
-        return bytes(opened.read())
+        body = bytes(opened.read())
+    _check_picture(body, path)
+    return body
+
+
+def _check_picture(body: bytes, path: str) -> None:
+    """Refuse a file that is no whole picture: the print engine would leave a hole and say nothing."""
+    try:
+        with Image.open(io.BytesIO(body), formats=("JPEG", "PNG", "WEBP")) as picture:
+            picture.verify()
+    except (OSError, SyntaxError, ValueError, Image.DecompressionBombError) as error:
+        raise Refused(f"{path[:200]} is no picture.") from error

@@ -56,7 +56,8 @@ def test_card_says_all_that_the_bench_needs(client):
 
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda one: one.title)
 def test_pages_have_the_size_asked_for(client, sheet):
-    sides = {"A4": (210, 297), "A5": (148, 210), "Letter": (215.9, 279.4)}[sheet.size]
+    known = {"A4": (210, 297), "A5": (148, 210), "Letter": (215.9, 279.4), "Half Letter": (139.7, 215.9)}
+    sides = known[sheet.size]
     expected = sides if sheet.orientation == "portrait" else sides[::-1]
     for page in printed(client, published(), f"?{sheet.query}"):
         assert [side * POINT for side in page.get_size()] == pytest.approx(expected, abs=0.1)
@@ -86,7 +87,7 @@ def test_no_step_is_torn_across_two_pages(client):
     assert len(document) > 3
     for number in range(len(document)):
         text = text_of(document, number)
-        assert text.count("Draw out the last") == text.count("Measured")
+        assert text.count("Draw the last 60 mm") == text.count("Measured")
 
 
 def test_every_page_is_numbered_and_titled(client):
@@ -120,7 +121,7 @@ def test_card_asked_for_again_comes_from_where_it_is_kept(client, monkeypatch):
     procedure = published()
     address = f"/p/{procedure.slug}/card.pdf"
     first = client.get(address).content
-    monkeypatch.setattr(card, "pdf_of", lambda *_: pytest.fail("laid out anew"))
+    monkeypatch.setattr(card, "printed", lambda *_: pytest.fail("laid out anew"))
     monkeypatch.setattr(card, "card_html", lambda *_: pytest.fail("drawn anew"))
     assert client.get(address).content == first
 

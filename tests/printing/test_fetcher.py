@@ -1,12 +1,21 @@
 """What printing may fetch: the site's own static files and photos, and nothing else."""
 
+import io
+
 import pytest
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
+from PIL import Image
 
-from procedures.printing import card
+from procedures.printing import layout
 from procedures.printing.fetcher import BASE, Refused, SiteFetcher
 from procedures.printing.sheets import Sheet
+
+
+def a_jpeg() -> bytes:
+    held = io.BytesIO()
+    Image.new("RGB", (90, 60), "#888").save(held, "JPEG")
+    return held.getvalue()
 
 
 def fetched(path: str):
@@ -20,10 +29,26 @@ def test_static_file_is_served_with_its_type():
 
 
 def test_stored_photo_is_served():
-    default_storage.save("photos/ab/abc-480.jpg", ContentFile(b"a picture"))
+    default_storage.save("photos/ab/abc-480.jpg", ContentFile(a_jpeg()))
     answer = fetched("photos/ab/abc-480.jpg")
     assert answer.content_type == "image/jpeg"
-    assert answer.read() == b"a picture"
+    assert answer.read() == a_jpeg()
+
+
+@pytest.mark.parametrize("body", [b"", b"a picture", b"%!PS-Adobe-3.0 EPSF-3.0"])
+def test_stored_file_that_is_no_picture_is_refused_and_named(body):
+    name = default_storage.save("photos/cd/cde-480.jpg", ContentFile(body))
+    fetcher = SiteFetcher()
+    with pytest.raises(Refused):
+        fetcher.fetch(BASE + name)
+    assert fetcher.missing == [f"/{name}"]
+
+
+def test_an_address_elsewhere_is_not_missed():
+    fetcher = SiteFetcher()
+    with pytest.raises(Refused):
+        fetcher.fetch("https://example.org/a.png")
+    assert fetcher.missing == []
 
 
 @pytest.mark.parametrize(
@@ -71,5 +96,5 @@ def test_paths_outside_and_files_not_there_are_refused(path):
 
 def test_print_engine_leaves_out_what_is_refused_and_goes_on(caplog):
     html = '<img src="https://example.org/a.png" alt="a"><img src="file:///etc/passwd" alt="b"><p>printed</p>'
-    assert card.pdf_of(html, Sheet()).startswith(b"%PDF-")
+    assert layout.pdf_of(html, Sheet()).startswith(b"%PDF-")
     assert "example.org" in caplog.text
