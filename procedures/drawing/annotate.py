@@ -43,7 +43,9 @@ class Annotator:
         sheet = self.panel.sheet
         self.size = sheet.letter
         low, high = sheet.margin, sheet.width - sheet.margin
-        self.rail = Rail(self.panel.canvas, low, high, 2 if sheet.is_small else 4)
+        plot = self.panel.plot
+        breaks = tuple((plot.across(first), plot.across(last)) for first, last in plot.cuts)
+        self.rail = Rail(self.panel.canvas, low, high, 2 if sheet.is_small else 4, breaks)
         self.tiers = Tiers(self.panel.canvas, low, high)
         self.beside = Callouts(self.panel)
 
@@ -209,9 +211,7 @@ class Annotator:
             panel.lies_along(one.branch.name, 0.0, one.branch.length) for one in panel.pose.branches
         ):
             return
-        spots = [
-            (panel.plot.across(x), -y * panel.plot.scale) for one in panel.seen.facets for x, y in one.ring
-        ]
+        spots = [panel.plot.at(spot) for one in panel.seen.facets for spot in one.ring]
         top = min(spots, key=lambda one: (one[1], -one[0]))
         foot = max(spots, key=lambda one: (one[1], one[0]))
         _, low, _, high = panel.seen.box

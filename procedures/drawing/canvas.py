@@ -20,6 +20,7 @@ Kind = Literal["text", "strong", "name", "quiet"]  # plain, what changed, somebo
 Anchor = Literal["start", "middle", "end"]
 _DESCENT = 0.2  # of the letter size, below the line of writing
 _HEAVY_KINDS = ("strong", "name")
+_ROUGH = 3  # times
 _SIGN = 0.52  # side of the drawn □, of the letter size
 
 
@@ -129,12 +130,14 @@ class Canvas:
 
     def _body(self) -> Iterable[str]:
         for kind, look in _looks(self.sheet).items():
+            rough = _ROUGH if kind == "tone" else 1  # its edge lies under a heavy line
             lines = (
-                svg.path(spots, closed=closed, fine=self.sheet.finest, grid=self.sheet.grid)
+                svg.path(spots, closed=closed, fine=self.sheet.finest * rough, grid=self.sheet.grid * rough)
                 for spots, closed in self.lines.get(kind, ())
             )
             data = "".join(dict.fromkeys(lines))  # what lies on the same line in a view is drawn once
-            data += "".join(svg.circle(centre, radius) for centre, radius in self.circles.get(kind, ()))
+            circles = dict.fromkeys(self.circles.get(kind, ()))
+            data += "".join(svg.circle(centre, radius) for centre, radius in circles)
             if data:
                 yield f'<path class="dw-{kind}" d="{data}"{svg.attributes(**look)}/>'
         heads = "".join(svg.triangle(tip, back, self.sheet.arrow) for tip, back in self.arrows)

@@ -10,7 +10,7 @@ from procedures.engine.pieces.pose import Pose, pose
 from .coarse import coarse
 from .datum import held_at
 from .notes import Notes
-from .plot import Reach, reach_of
+from .reach import Reach, reach_of
 from .scene import scene
 from .strokes import Scene
 from .views import VIEWS, View

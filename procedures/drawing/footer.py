@@ -11,6 +11,7 @@ from .lettering import bare, fitted, spaced, width_of
 from .plot import Plot
 from .sheet import CAP
 
+_BROKEN = "shortened at the breaks"
 _INCH = 25.4
 _METRIC_BARS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
 _INCH_BARS = tuple(_INCH * one for one in (0.125, 0.25, 0.5, 1, 2, 3, 6, 12, 24, 36, 60, 120, 240))
@@ -38,6 +39,8 @@ def draw_footer(
     canvas.line("outline", [(left, level), (right, level)])
     said = f"{bare(long, units)}{' mm' if units.length_unit == 'mm' else ''}"
     words = spaced(f"{said}   {plot.ratio}")
+    if "break" in canvas.lines:
+        words = fitted(f"{words}, {_BROKEN}", size, sheet.width - sheet.margin - right - 0.5 * size)
     canvas.write(Words(words, (right + 0.5 * size, at), size, "start", kind="quiet"))
     end = right + 0.5 * size + width_of(words, size)
     if two_views and not sheet.is_small and end + 3.5 * size < sheet.width - sheet.margin:

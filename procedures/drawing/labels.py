@@ -11,6 +11,7 @@ from .canvas import Kind
 from .captions import curve_words, hole_words
 from .curve_notes import CurveNote
 from .lettering import name, section_words, spaced
+from .marks import mark_height
 from .notes import HoleNote, Notes
 from .panel import Panel
 from .profile import SectionNote
@@ -19,6 +20,7 @@ from .skin import SkinNote
 from .surface import treatment_spot
 from .views import Spot
 
+_MOST_SIZES, _MOST_SMALL = 8, 4  # sizes named in one view
 _NEW, _WORKED, _OLD, _REST = range(4)  # what is placed first
 
 
@@ -155,9 +157,27 @@ class Labels:
             )
             count = len({one.branch for one in notes}) if hit else 1
             chosen.append((times(count, words), best))
+        chosen = self._not_too_many(chosen)
         if small and not worked:
             chosen = sorted(chosen, key=lambda one: one[1].low - one[1].high)[:2]
         return chosen
+
+    def _not_too_many(self, chosen: list[tuple[str, SectionNote]]) -> list[tuple[str, SectionNote]]:
+        """Leave out the sizes between where a run has many: its ends stay, then what is longest."""
+        most = _MOST_SMALL if self.panel.sheet.is_small else _MOST_SIZES
+        if len(chosen) <= most:
+            return chosen
+        ends = {
+            name: [one for _, one in chosen if one.branch == name]
+            for name in {one.branch for _, one in chosen}
+        }
+        outer = [id(one) for found in ends.values() for one in (min(found, key=_low), max(found, key=_low))]
+        first = sorted(
+            chosen, key=lambda one: (id(one[1]) not in outer, not one[1].worked, _low(one[1]) - one[1].high)
+        )
+        self.unnamed += len(chosen) - most
+        kept = {id(one) for _, one in first[:most]}
+        return [one for one in chosen if id(one[1]) in kept]
 
     def _height_of(self, one: SectionNote) -> float:
         return -round(self.panel.on(one.branch, (one.low + one.high) / 2)[1])
@@ -178,7 +198,7 @@ class Labels:
             seen.add(words)
             spot = self.panel.on(branch, at)
             if self.panel.lies_along(branch, at, at):
-                foot = spot[1] - self.panel.mark_height(branch, at)
+                foot = spot[1] - mark_height(self.panel, branch, at)
                 yield Label(words, spot[0], spot[0], foot, rank, "name")
             else:
                 self.loose.append(Loose(words, (spot,), "name", place=(branch, at)))
@@ -218,6 +238,10 @@ class Labels:
             if not feature.is_hole:
                 spots = ((x, y), (x, y))
             self.loose.append(Loose(words, spots, kind, place=(one.branch, feature.at)))
+
+
+def _low(one: SectionNote) -> float:
+    return one.low
 
 
 def _together(marks: list[Label], others: list[Label], near: float) -> list[Label]:

@@ -95,9 +95,7 @@ class Lengths:
         """Return the whole length of the piece as it lies."""
         panel = self.panel
         left, _, right, _ = panel.seen.box
-        spots = [
-            (panel.plot.across(x), -y * panel.plot.scale) for one in panel.seen.facets for x, y in one.ring
-        ]
+        spots = [panel.plot.at(spot) for one in panel.seen.facets for spot in one.ring]
         low, high = panel.plot.across(left), panel.plot.across(right)
         low_foot = max(y for x, y in spots if x < low + 0.5)
         high_foot = max(y for x, y in spots if x > high - 0.5)

@@ -14,7 +14,8 @@ from .canvas import Canvas, Words
 from .footer import draw_footer
 from .lettering import bare, fitted, name, section_words, spaced
 from .panel import Panel
-from .plot import Reach, plot, reach_of
+from .plot import plot
+from .reach import Reach, reach_of
 from .running import running, spread
 from .scene import scene
 from .sheet import Sheet

@@ -5,6 +5,8 @@ Heights on a panel are measured down from the X axis of the view; whoever puts i
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from procedures.engine.pieces.axes import Axes, Vector
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.pose import Pose, PosedBranch
@@ -20,9 +22,12 @@ from .room import Box, Room, around
 from .sheet import Sheet
 from .strokes import Scene
 from .surface import draw_patterns, draw_treatments
+from .tidy import joined, not_under, without_doubles
 from .views import Line, Spot, View, heading, is_clockwise, reach
 from .welds import draw_welds
 
+_HEAVY_FIRST = ("worked", "outline", "worked-edge", "edge", "hidden")
+_CROWD = 60  # lines of a view from which those that cannot be told apart are left out
 _FINE = 6  # boxes that stand for a slanting run, so that words may come close to it
 
 
@@ -43,7 +48,7 @@ class Panel:
         self.worked = worked
         self.is_side = is_side  # whether the faces that marks are punched in are seen in another view
         self.sheet = sheet
-        self.plot = plot
+        self.plot = plot.view(view.name)
         self.view = view
         self.pose = pose
         self.seen = seen
@@ -57,8 +62,7 @@ class Panel:
 
     def spot(self, place: Vector) -> Spot:
         """Return where a place in space comes on the panel."""
-        x, y = self.view.flat(place)
-        return self.plot.across(x), -y * self.plot.scale
+        return self.plot.at(self.view.flat(place))
 
     def axes(self, branch: str, at: float) -> Axes:
         """Return the axes of a place on a branch."""
@@ -121,7 +125,7 @@ class Panel:
 
     def _boxes(self, one: Facet) -> list[Box]:
         """Return boxes that together hold a facet closely."""
-        ring = [(self.plot.across(x), -y * self.plot.scale) for x, y in one.ring]
+        ring = [self.plot.at(spot) for spot in one.ring]
         if not one.is_band or len(ring) < 4:
             return [around(ring)]
         half = len(ring) // 2
@@ -152,36 +156,57 @@ class Panel:
         """Draw the outlines, hidden edges and the tone of what was worked."""
         for ring in self.seen.tones:
             self._tone(ring)
+        found: dict[str, list[Line]] = {kind: [] for kind in _HEAVY_FIRST}
         for stroke in self.seen.strokes:
             kind: str = stroke.kind
             if stroke.worked and kind != "hidden":
                 kind = "worked" if kind == "outline" else "worked-edge"
-            for line in self.plot.lines(stroke.line):
+            found[kind] += self.plot.lines(stroke.line)
+        crowded = len(self.seen.strokes) > _CROWD
+        for kind, lines in (self._thinned(found) if crowded else found).items():
+            for line in lines:
                 self.canvas.line(kind, line)
+
+    def _thinned(self, found: dict[str, list[Line]]) -> dict[str, list[Line]]:
+        """Return the lines of a crowded view without those that heavier ones hide, joined where they meet."""
+        near = 0.5 * self.sheet.outline
+        over: list[Line] = []
+        thinned = {}
+        for kind, lines in found.items():
+            thinned[kind] = joined(without_doubles(not_under(lines, over, near), near))
+            over += thinned[kind]
+        return thinned
 
     def _tone(self, ring: Line) -> None:
         """Fill a silhouette with the worked tone, leaving breaks open."""
-        low, high = min(x for x, _ in ring), max(x for x, _ in ring)
-        crossed = [cut for cut in self.plot.cuts if low < cut[0] and cut[1] < high]
-        if not crossed:
-            spots = [(self.plot.across(x), -y * self.plot.scale) for x, y in ring]
+        for part in self._between_breaks(ring):
+            spots = [self.plot.at(spot) for spot in part]
             self.canvas.line("tone", spots if is_clockwise(spots) else spots[::-1], closed=True)
-            return
-        heights = [-y * self.plot.scale for _, y in ring]
-        ends = [low, *(at for cut in crossed for at in cut), high]
-        for first, last in zip(ends[::2], ends[1::2], strict=True):
-            left, right = self.plot.across(first), self.plot.across(last)
-            top, foot = min(heights), max(heights)
-            self.canvas.line("tone", [(left, top), (right, top), (right, foot), (left, foot)], closed=True)
+
+    def _between_breaks(self, ring: Line) -> list[Line]:
+        """Return a ring of a view [mm]; in level parts where breaks cross it: only plain bar is."""
+        left, foot, right, top = around(ring)
+        columns = _parts(left, right, self.plot.cuts)
+        rows = _parts(foot, top, self.plot.rows)
+        if len(columns) == len(rows) == 1:
+            return [ring]
+        return [[(a, c), (b, c), (b, d), (a, d)] for a, b in columns for c, d in rows]
 
     def draw_ghost(self, before: Scene) -> None:
         """Draw the outline the piece had before, where it had another."""
         here = Covered(one.line for one in self.seen.strokes)
-        for stroke in before.strokes:
-            if stroke.kind == "outline" and not here.covers(stroke.line):
-                for line in self.plot.lines(stroke.line):
-                    self.canvas.line("ghost", line)
-                    self.ghost.add(*thin_boxes(line, 0.1 * self.sheet.letter))
+        old = [
+            line
+            for stroke in before.strokes
+            if stroke.kind == "outline" and not here.covers(stroke.line)
+            for line in self.plot.lines(stroke.line)
+        ]
+        new = [
+            line for one in self.seen.strokes if one.kind == "outline" for line in self.plot.lines(one.line)
+        ]
+        for line in not_under(old, new, 0.5 * self.sheet.outline):
+            self.canvas.line("ghost", line)
+            self.ghost.add(*thin_boxes(line, 0.1 * self.sheet.letter))
 
     def draw_centre_lines(self) -> None:
         """Draw the centre line of every branch that is thick enough on the sheet to have one."""
@@ -200,14 +225,29 @@ class Panel:
 
     def draw_breaks(self) -> None:
         """Draw the break lines where metal crosses a stretch that is left out."""
-        for low, high in self.plot.cuts:
-            rings = [one.ring for one in self.seen.facets if one.box[0] < low and one.box[2] > high]
-            if not rings:
-                continue
-            ys = [-y * self.plot.scale for ring in rings for _, y in ring]
-            over = 0.3 * self.sheet.letter
-            for x in (low, high):
-                self.canvas.line("break", wave(self.plot.across(x), min(ys) - over, max(ys) + over, over))
+        over = 0.3 * self.sheet.letter
+        for axis, cuts in enumerate((self.plot.cuts, self.plot.rows)):
+            for low, high in cuts:
+                for first, last in self._crossing(axis, low, high):
+                    for at in (low, high):
+                        level = self.plot.down(at) if axis else self.plot.across(at)
+                        line = wave(level, first - over, last + over, over)
+                        self.canvas.line("break", [(y, x) for x, y in line] if axis else line)
+
+    def _crossing(self, axis: int, low: float, high: float) -> list[tuple[float, float]]:
+        """Return from where to where on the sheet metal crosses a break, what lies close together as one."""
+        found = []
+        for one in self.seen.facets:
+            box = around([self.plot.at(spot) for spot in one.ring])
+            if one.box[axis] < low and one.box[axis + 2] > high:
+                found.append((box[1 - axis], box[3 - axis]))
+        merged: list[tuple[float, float]] = []
+        for first, last in sorted(found):
+            if merged and first < merged[-1][1] + self.sheet.letter:
+                merged[-1] = (merged[-1][0], max(merged[-1][1], last))
+            else:
+                merged.append((first, last))
+        return merged
 
     def draw_holes(self, notes: Notes) -> None:
         """Draw the holes and what else is on the bar, from the face they are in or from the side."""
@@ -221,38 +261,6 @@ class Panel:
         if treatments:
             draw_treatments(self, notes)
 
-    def draw_marks(self, notes: Notes) -> None:
-        """Draw a punch mark for every mark, a dot in a ring; from the side a stroke down from its face."""
-        for one in notes.marks:
-            if notes.in_a_hole(one.branch, one.at):
-                continue
-            x, y = self.on(one.branch, one.at)
-            if self.is_side:
-                _, up = self.edges(one.branch, one.at)
-                self.canvas.line("mark", [(x, y - up), (x, y)])
-                continue
-            ring = self.mark_height(one.branch, one.at)
-            self.canvas.circle("mark", (x, y), ring)
-            self.canvas.circle("dot", (x, y), ring * 0.36)
-
-    def mark_height(self, branch: str, at: float) -> float:
-        """Return how far above its centre line the sign of a mark reaches."""
-        low, up = self.edges(branch, at)
-        return up if self.is_side else min(0.22 * self.sheet.letter, 0.45 * (up - low))
-
-    def draw_cuts(self, notes: Notes) -> None:
-        """Draw two heavy strokes where the bar was cut, as cutting planes have them."""
-        gap, over = 0.15 * self.sheet.letter, 0.6 * self.sheet.letter
-        for point in notes.cuts:
-            (x, y), _ = self.way(point.branch, point.at)
-            across = (y, x)
-            low, high = self.edges(point.branch, point.at, across)
-            at = self.on(point.branch, point.at)
-            for offs in ((low - over, low - gap), (high + gap, high + over)):
-                stroke = [(at[0] + across[0] * off, at[1] - across[1] * off) for off in offs]
-                self.canvas.line("cut", stroke)
-                self.metal.add(around(stroke))
-
     def title(self) -> None:
         """Write which view this is, at its upper left, where there is room."""
         size = self.sheet.letter
@@ -260,6 +268,14 @@ class Panel:
         for level in (self.top - 0.6 * size, top - 0.6 * size):
             words = Words(self.view.title, (self.sheet.margin, level), size, "start", kind="quiet")
             rooms = (self.canvas.taken, self.metal, self.ghost)
-            if all(room.is_free(words.box, 0.2 * size) for room in rooms):
+            left, above, right, below = words.box
+            box = (left, above, right + 0.8 * size, below)  # what follows on the line is no part of it
+            if all(room.is_free(box, 0.2 * size) for room in rooms):
                 self.canvas.write(words)
                 return
+
+
+def _parts(low: float, high: float, cuts: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return what is left of a stretch when those are taken out that it crosses."""
+    ends = [low, *(at for cut in cuts if low < cut[0] and cut[1] < high for at in cut), high]
+    return list(zip(ends[::2], ends[1::2], strict=True))

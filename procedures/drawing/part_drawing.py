@@ -21,9 +21,11 @@ from .figure import Figure
 from .footer import draw_footer
 from .labels import Loose
 from .mark_out import draw_mark_out
+from .marks import draw_cuts, draw_marks
 from .notes import Notes, notes_of, notes_of_piece
 from .panel import Panel
-from .plot import Plot, Reach, plot
+from .plot import Plot, plot
+from .reach import Reach
 from .sheet import Sheet, Size, sheet
 from .views import EDGE, PLAN, VIEWS, View
 from .words import describe
@@ -150,9 +152,9 @@ class PartDrawing:
         panel.draw_skins(notes, treatments=view is self.main)
         if not self.sheet.is_small:
             panel.draw_centre_lines()
-        panel.draw_marks(notes)
+        draw_marks(panel, notes)
         if view is self.main:
-            panel.draw_cuts(notes)
+            draw_cuts(panel, notes)
         panel.draw_breaks()
         return panel
 

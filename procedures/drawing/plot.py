@@ -1,21 +1,19 @@
 """From millimetres to the sheet: one scale and one datum for all drawings of a part, long plain runs broken.
 
-A break takes the same stretch of X out of every drawing of the part, and only where the bar is plain or
-absent in all of them; so everything else stays true to scale and in line down the page.
+A break takes the same stretch of X, or of the heights of a view, out of every drawing of the part, and only
+where the bar is plain or absent in all of them; so everything else stays true to scale and in line down the
+page.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
-from procedures.engine.pieces.place import Span
-from procedures.engine.pieces.pose import Pose, PosedBranch, PosedSegment
-
+from .reach import Reach, Stretch
 from .sheet import Sheet
-from .views import Line, View, half_depth
-
-Stretch = tuple[float, float]
+from .views import Line, Spot
 
 # The scales of ISO 5455, and those between them that fill a sheet better: true size for one on the sheet.
 _REDUCED = (1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 500, 1000)
@@ -24,22 +22,11 @@ _SMALL_BAR = 6.0  # mm: only a bar thinner than this is drawn larger than it is
 
 
 @dataclass(frozen=True)
-class Reach:
-    """What one pose takes up [mm].
-
-    X from `low` to `high`; by view the heights of its metal and of its centre lines; and what of X is busy.
-    """
-
-    low: float
-    high: float
-    heights: dict[str, Stretch]
-    middles: dict[str, Stretch]
-    busy: tuple[Stretch, ...]
-
-
-@dataclass(frozen=True)
 class Plot:
-    """How X and the heights of the views come onto the sheet."""
+    """How X and the heights of the views come onto the sheet.
+
+    `cuts` are the stretches of X that are left out, `rows` those of the heights of the view it is for.
+    """
 
     scale: float  # sheet units for a millimetre
     ratio: str
@@ -48,20 +35,42 @@ class Plot:
     left: float  # where that comes on the sheet
     cuts: tuple[Stretch, ...] = ()
     gap: float = 0.0
+    rows: tuple[Stretch, ...] = ()
+    rows_of: Mapping[str, tuple[Stretch, ...]] = field(default_factory=dict)
+
+    def view(self, name: str) -> Plot:
+        """Return the plot of one view."""
+        return replace(self, rows=self.rows_of.get(name, ()))
 
     def across(self, x: float) -> float:
         """Return where an X [mm] comes on the sheet."""
-        taken = 0.0
-        for low, high in self.cuts:
-            if x >= high:
-                taken += (high - low) * self.scale - self.gap
-            elif x > low:
-                taken += (x - low) * self.scale - self.gap * (x - low) / (high - low)
-        return self.left + (x - self.low) * self.scale - taken
+        return self.left + (x - self.low) * self.scale - self._taken(self.cuts, self.low, x)
 
-    def is_cut(self, x: float) -> bool:
-        """Whether an X [mm] lies in a stretch that is left out."""
-        return any(low < x < high for low, high in self.cuts)
+    def down(self, height: float) -> float:
+        """Return how far below the X axis a height of the view [mm] comes on the sheet."""
+        taken = self._taken(self.rows, min(height, 0.0), max(height, 0.0))
+        return math.copysign(taken, height) - height * self.scale
+
+    def at(self, spot: Spot) -> Spot:
+        """Return where a spot of the view [mm] comes on the sheet."""
+        return self.across(spot[0]), self.down(spot[1])
+
+    def _taken(self, cuts: tuple[Stretch, ...], low: float, high: float) -> float:
+        """Return how much shorter breaks make the stretch from `low` to `high` on the sheet."""
+        taken = 0.0
+        for first, last in cuts:
+            inside = min(high, last) - max(low, first)
+            if inside > 0:
+                taken += inside * (self.scale - self.gap / (last - first))
+        return taken
+
+    def is_cut(self, spot: Spot) -> bool:
+        """Whether a spot of the view [mm] lies in a stretch that is left out."""
+        return any(
+            low < value < high
+            for value, cuts in zip(spot, (self.cuts, self.rows), strict=True)
+            for low, high in cuts
+        )
 
     @property
     def right(self) -> float:
@@ -71,114 +80,29 @@ class Plot:
     def lines(self, line: Line) -> list[Line]:
         """Return a line of a view [mm] on the sheet, its heights negated; in parts where a break cuts it."""
         pieces: list[Line] = [[]]
-        for index, (x, y) in enumerate(line):
+        for index, spot in enumerate(line):
             if index:
-                self._cross(line[index - 1], (x, y), pieces)
-            pieces[-1].append((self.across(x), -y * self.scale))
+                self._cross(line[index - 1], spot, 0, self.cuts, pieces)
+                self._cross(line[index - 1], spot, 1, self.rows, pieces)
+            pieces[-1].append(self.at(spot))
         return [one for one in pieces if len(one) > 1]
 
-    def _cross(self, first: tuple[float, float], second: tuple[float, float], pieces: list[Line]) -> None:
+    def _cross(
+        self, first: Spot, second: Spot, axis: int, cuts: tuple[Stretch, ...], pieces: list[Line]
+    ) -> None:
         """Part the line at every break between two of its spots."""
-        rise = second[0] - first[0]
-        cuts = self.cuts if rise > 0 else self.cuts[::-1]
-        for low, high in cuts:
-            if min(first[0], second[0]) <= low and max(first[0], second[0]) >= high:
+        rise = second[axis] - first[axis]
+        for low, high in cuts if rise > 0 else cuts[::-1]:
+            if min(first[axis], second[axis]) <= low and max(first[axis], second[axis]) >= high:
                 near, far = (low, high) if rise > 0 else (high, low)
                 for edge in (near, far):
-                    y = first[1] + (second[1] - first[1]) * (edge - first[0]) / rise
-                    spot = (self.across(edge), -y * self.scale)
-                    if edge == near:
-                        pieces[-1].append(spot)
+                    share = (edge - first[axis]) / rise
+                    spot = self.at(
+                        (first[0] + (second[0] - first[0]) * share, first[1] + (second[1] - first[1]) * share)
+                    )
+                    if edge == far:
                         pieces.append([])
-                    else:
-                        pieces[-1].append(spot)
-
-
-def reach_of(pose: Pose, views: Iterable[View], spans: Iterable[Span] = ()) -> Reach:
-    """Return what a posed piece takes up."""
-    xs: list[float] = []
-    heights: dict[str, list[float]] = {view.name: [] for view in views}
-    middles: dict[str, list[float]] = {view.name: [] for view in views}
-    busy: list[Stretch] = []
-    for branch in pose.branches:
-        for posed in branch.segments:
-            low, high = _x_of(posed)
-            xs += (low, high)
-            for view in views:
-                heights[view.name] += _heights(posed, view)
-                middles[view.name] += [one.axes.origin[view.upward] for one in posed.stations]
-        busy += _busy(branch)
-    busy += [(x, x) for span in spans for x in _ends(pose, span)]
-    return Reach(
-        min(xs, default=0.0),
-        max(xs, default=0.0),
-        _least_and_most(heights),
-        _least_and_most(middles),
-        tuple(busy),
-    )
-
-
-def _least_and_most(spread: dict[str, list[float]]) -> dict[str, Stretch]:
-    return {name: (min(found), max(found)) if found else (0.0, 0.0) for name, found in spread.items()}
-
-
-def _ends(pose: Pose, span: Span) -> list[float]:
-    branch = pose.by_name.get(span.branch)
-    return [branch.axes_at(at).origin[0] for at in (span.low, span.high)] if branch else []
-
-
-def _x_of(posed: PosedSegment) -> Stretch:
-    spread = [
-        one.axes.origin[0]
-        + sign * _half_x(one.axes.left[0], one.axes.up[0], one.section.width, one.section.thickness)
-        for one in posed.stations
-        for sign in (-1, 1)
-    ]
-    return min(spread), max(spread)
-
-
-def _half_x(left: float, up: float, width: float, thickness: float) -> float:
-    return abs(left) * width / 2 + abs(up) * thickness / 2
-
-
-def _heights(posed: PosedSegment, view: View) -> list[float]:
-    other = View(view.name, view.title, view.toward, view.upward, 1, view.plane)
-    spread = []
-    for one in posed.stations:
-        half = half_depth(one.section, one.axes, other)
-        middle = one.axes.origin[view.upward]
-        spread += [middle - half, middle + half]
-    return [min(spread), max(spread)]
-
-
-def _busy(branch: PosedBranch) -> list[Stretch]:
-    """Return the stretches of X on which a branch is anything but plain bar along X."""
-    found: list[Stretch] = []
-    for index, posed in enumerate(branch.segments):
-        low, high = _x_of(posed)
-        if not _is_plain(posed):
-            found.append((low, high))
-            continue
-        before = branch.segments[index - 1] if index else None
-        if (
-            before is None
-            or before.segment.end != posed.segment.start
-            or before.segment.shift != posed.segment.shift
-        ):
-            found.append((posed.start.origin[0],) * 2)
-    if branch.segments:
-        found.append((branch.end.origin[0],) * 2)
-    found += [(branch.axes_at(mark.at).origin[0],) * 2 for mark in branch.branch.marks]
-    for one in branch.branch.features:
-        x = branch.axes_at(one.at).origin[0]
-        found.append((x - one.length - one.bulge, x + one.length + one.bulge))
-    found.append((branch.start.origin[0],) * 2)
-    return found
-
-
-def _is_plain(posed: PosedSegment) -> bool:
-    segment = posed.segment
-    return segment.is_straight and segment.is_even and abs(posed.start.ahead[0]) > 1 - 1e-9
+                    pieces[-1].append(spot)
 
 
 def plot(sheet: Sheet, reaches: Sequence[Reach], thin: float, gutter: float) -> Plot:
@@ -190,14 +114,11 @@ def plot(sheet: Sheet, reaches: Sequence[Reach], thin: float, gutter: float) -> 
     low, high = min(one.low for one in reaches), max(one.high for one in reaches)
     tall = max(top - bottom for one in reaches for bottom, top in one.heights.values())
     room = sheet.width - 2 * sheet.margin - gutter
-    busy = [stretch for one in reaches for stretch in one.busy]
-    whole = _largest(sheet, high - low, tall, room, thin)
-    chosen: tuple[float, str] = whole
-    cuts: tuple[Stretch, ...] = ()
-    if whole[0] * thin < sheet.legible:
-        chosen, cuts = _broken(sheet, (low, high), busy, tall, room, thin) or (whole, ())
-    scale, ratio = chosen
-    return Plot(scale, ratio, low, high, sheet.margin, cuts, _gap(sheet))
+    scale, ratio = _largest(sheet, high - low, tall, room, thin)
+    found: Plot | None = None
+    if scale * thin < sheet.legible:
+        found = _broken(sheet, (low, high), reaches, room, thin)
+    return found or Plot(scale, ratio, low, high, sheet.margin, gap=_gap(sheet))
 
 
 def _gap(sheet: Sheet) -> float:
@@ -215,19 +136,40 @@ def _largest(sheet: Sheet, wide: float, tall: float, room: float, thin: float) -
     return scale, f"1:{sheet.mm / scale:.0f}"
 
 
-def _broken(
-    sheet: Sheet, whole: Stretch, busy: list[Stretch], tall: float, room: float, thin: float
-) -> tuple[tuple[float, str], tuple[Stretch, ...]] | None:
+def _broken(sheet: Sheet, whole: Stretch, reaches: Sequence[Reach], room: float, thin: float) -> Plot | None:
     """Return the largest scale that goes on the sheet with breaks, and these; None where none help."""
+    busy = [stretch for one in reaches for stretch in one.busy]
     for drawn, true in _RATIOS:
         scale = sheet.mm * drawn / true
-        if scale * thin > 1.6 * sheet.legible or scale * tall > sheet.tallest:
+        if scale * thin > 1.6 * sheet.legible:
             continue
-        plain = _plain(whole, busy, pad=1.1 * sheet.letter / scale)
-        cuts = _cuts(plain, scale * (whole[1] - whole[0]) - room, scale, _gap(sheet))
-        if cuts is not None:
-            return (scale, f"{drawn:g}:{true:g}"), cuts
+        pad, gap = 1.1 * sheet.letter / scale, _gap(sheet)
+        cuts = _cuts(_plain(whole, busy, pad), scale * (whole[1] - whole[0]) - room, scale, gap)
+        if cuts is None:
+            continue
+        made = Plot(scale, f"{drawn:g}:{true:g}", *whole, sheet.margin, cuts, gap)
+        rows = {name: _rows(made, reaches, name, pad, sheet.tallest) for name in reaches[0].heights}
+        if all(one is not None for one in rows.values()):
+            return replace(made, rows_of={name: one for name, one in rows.items() if one is not None})
     return None
+
+
+def _rows(
+    made: Plot, reaches: Sequence[Reach], view: str, pad: float, tallest: float
+) -> tuple[Stretch, ...] | None:
+    """Return the breaks in the heights of a view that let every pose go on the sheet, or None."""
+    heights = [one.heights[view] for one in reaches]
+    excess = made.scale * max(top - low for low, top in heights) - tallest
+    if excess <= 0:
+        return ()
+    whole = min(low for low, _ in heights), max(top for _, top in heights)
+    busy = [stretch for one in reaches for stretch in one.busy_heights.get(view, (whole,))]
+    cuts = _cuts(_plain(whole, busy, pad), excess, made.scale, made.gap)
+    if cuts is None:
+        return None
+    plotted = replace(made, rows=cuts)
+    fits = all(plotted.down(low) - plotted.down(top) <= tallest + 1e-6 for low, top in heights)
+    return cuts if fits else None
 
 
 def _plain(whole: Stretch, busy: list[Stretch], pad: float) -> list[Stretch]:

@@ -50,6 +50,7 @@ class Rail:
     left: float
     right: float
     most_rows: int
+    breaks: tuple[tuple[float, float], ...] = ()  # stretches of the sheet in which no line may come down
     placed: list[Placed] = field(default_factory=list)
 
     def place(self, labels: Sequence[Label]) -> list[Label]:
@@ -102,6 +103,8 @@ class Rail:
     def _is_free(
         self, row: int, left: float, right: float, line: float, keep: Sequence[float], gap: float
     ) -> bool:
+        if any(low - gap / 2 < line < high + gap / 2 for low, high in self.breaks):
+            return False
         if row == 0 and any(left - gap < at < right + gap for at in keep):  # higher up, they pass below
             return False
         for one in self.placed:

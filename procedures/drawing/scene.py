@@ -12,7 +12,7 @@ from procedures.engine.pieces.pose import Pose, PosedBranch
 from .crowd import Crowd
 from .facets import Facet, cap, end_cap, facet, joint
 from .strokes import EPS, Cap, Scene
-from .views import View, heading
+from .views import Spot, View, heading, left_of, reach
 
 _MOST_ROOT = 3.0  # half widths that a branch at a slant reaches into what it stands on
 
@@ -50,17 +50,29 @@ def _root(pose: Pose, branch: PosedBranch, first: Facet, view: View) -> None:
     if not branch.branch.is_held_at_start:
         return
     (x, y), _ = heading(branch.start, view)
-    (along, up), _ = heading(pose.by_name[attached.parent].axes_at(attached.at), view)
+    parent = pose.by_name[attached.parent]
+    axes = parent.axes_at(attached.at)
+    (along, up), _ = heading(axes, view)
     sine, cosine = abs(x * up - y * along), abs(x * along + y * up)
     half = math.dist(first.ring[0], first.ring[-1]) / 2
     down = half * min(cosine / sine if sine > 1e-6 else _MOST_ROOT, _MOST_ROOT)
     if down < EPS:
         return
-    for place in (0, -1):
-        spot = first.ring[place]
-        first.ring.insert(0 if place == 0 else len(first.ring), (spot[0] - x * down, spot[1] - y * down))
+    out = left_of((along, up))
+    inside = reach(parent.branch.section_at(attached.at), axes, view, out)
+    middle, rate = view.flat(axes.origin), -(x * out[0] + y * out[1])
+
+    def rooted(spot: Spot) -> Spot:
+        """Return where a side line begins: so far down, and not out of the other side of the parent."""
+        off = (spot[0] - middle[0]) * out[0] + (spot[1] - middle[1]) * out[1]
+        room = (inside[0] - off) / rate if rate < 0 else (inside[1] - off) / rate if rate > 0 else down
+        far = max(min(down, room - EPS), 0.0)
+        return spot[0] - x * far, spot[1] - y * far
+
+    first.ring[:0] = [rooted(first.ring[0])]
+    first.ring.append(rooted(first.ring[-1]))
     for _, line in first.lines[:2]:
-        line.insert(0, (line[0][0] - x * down, line[0][1] - y * down))
+        line.insert(0, rooted(line[0]))
 
 
 def _within(branch: PosedBranch, low: float, high: float, spans: list[Span]) -> bool:

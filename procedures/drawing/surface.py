@@ -29,7 +29,7 @@ Along = tuple[float, float]  # mm along a branch, and across it: 1 its left outl
 
 
 def beside(panel: Panel, branch: str, at: float, across: float, more: float = 0.0) -> Spot:
-    """Return a spot of the view [mm]: `across` 1 on the left outline of a bar, -1 its right; `more` mm outside."""
+    """Return a spot of the view [mm]: `across` 1 on a bar's left outline, -1 its right, `more` mm outside."""
     axes = panel.axes(branch, at)
     out = left_of(heading(axes, panel.view)[0])
     low, high = (reach / panel.plot.scale for reach in panel.edges(branch, at, out))
@@ -69,8 +69,7 @@ def draw_treatments(panel: Panel, notes: Notes) -> None:
 def treatment_spot(panel: Panel, one: SkinNote) -> Spot:
     """Return the middle of the line of a treated run, on the sheet."""
     off = _OFF * panel.sheet.letter / panel.plot.scale
-    x, y = beside(panel, one.branch, (one.low + one.high) / 2, 1.0, off)
-    return panel.plot.across(x), -y * panel.plot.scale
+    return panel.plot.at(beside(panel, one.branch, (one.low + one.high) / 2, 1.0, off))
 
 
 # -- patterns ----------------------------------------------------------------------------------------
@@ -107,7 +106,7 @@ def _draw(panel: Panel, one: SkinNote, line: list[Along]) -> None:
     if any(heading(panel.axes(one.branch, at), panel.view)[1] < _SEEN for at, _ in inside):
         return
     spots = [beside(panel, one.branch, at, across) for at, across in inside]
-    if any(panel.plot.is_cut(x) for x, _ in spots):
+    if any(map(panel.plot.is_cut, spots)):
         return
     for part in panel.plot.lines(spots):
         panel.canvas.line("pattern", part)

@@ -11,7 +11,7 @@ from procedures.engine.pieces.feature import NOT_HOLES, Feature
 from .captions import depth_word
 from .curve_notes import CurveNote
 from .lettering import name
-from .notes import Notes
+from .notes import HoleNote, Notes
 from .profile import SectionNote
 
 _MOST = 12  # branches or marks said one by one
@@ -44,11 +44,10 @@ def _sentences(notes: Notes, units: UnitSystem) -> Iterator[str]:
 def _place_words(notes: Notes, units: UnitSystem) -> Iterator[str]:
     new = [one for one in notes.holes if one.new]
     if new:
-        yield f"Made: {'; '.join(_feature_words(one.feature, units) for one in new[:_MOST])}."
-    old = [one.feature for one in notes.holes if not one.new]
+        yield f"Made: {_features_words(new, units)}."
+    old = [one for one in notes.holes if not one.new]
     if old:
-        said = ", ".join(_feature_words(one, units) for one in old[:_MOST])
-        yield f"There before: {said}{f' and {len(old) - _MOST} more' if len(old) > _MOST else ''}."
+        yield f"There before: {_features_words(old, units)}."
     marks = {(one.name, round(one.at, 1)): one for one in notes.marks}
     if marks:
         said = ", ".join(
@@ -101,14 +100,30 @@ def _curve_words(curve: CurveNote, units: UnitSystem) -> str:
     return f"Twist of {units.number(round(abs(curve.turns), 2))} turns, {hand}-hand"
 
 
-def _feature_words(feature: Feature, units: UnitSystem) -> str:
-    said = f"{NOT_HOLES.get(feature.kind, feature.kind)} {name(feature.name)}".strip()
+def _features_words(notes: Iterable[HoleNote], units: UnitSystem) -> str:
+    """Return what features there are, those that differ in their names alone together."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for one in notes:
+        kind = NOT_HOLES.get(one.feature.kind, f"{one.feature.kind} hole")
+        called = name(one.feature.name)
+        alike.setdefault((kind, _size_words(one.feature, units)), []).append(called)
+    said = []
+    for (kind, size), names in list(alike.items())[:_MOST]:
+        listed = (
+            ", ".join(dict.fromkeys(one for one in names if one and one != kind)) if len(names) < 4 else ""
+        )
+        count = f"{len(names)} × " if len(names) > 1 else ""
+        said.append(f"{count}{kind}{f' {listed}' if listed else ''}{size}")
+    return "; ".join(said) + (f" and {len(alike) - _MOST} more" if len(alike) > _MOST else "")
+
+
+def _size_words(feature: Feature, units: UnitSystem) -> str:
     if feature.kind == "slit":
-        return f"{said}, {units.length(feature.length)} long"
+        return f", {units.length(feature.length)} long"
     if feature.kind == "wrap":
-        return f"{said}, {units.number(feature.turns)} turns of {units.size(feature.depth)} wire"
+        return f", {units.number(feature.turns)} turns of {units.size(feature.depth)} wire"
     if not feature.is_hole:
-        return f"{said}, {units.size(feature.depth)} {depth_word(feature)}" if feature.depth else said
+        return f", {units.size(feature.depth)} {depth_word(feature)}" if feature.depth else ""
     if feature.shape == "round":
-        return f"{said}, ø{units.size(feature.width)}"
-    return f"{said}, {units.size_short(feature.length)} × {units.size(feature.width)}"
+        return f", ø{units.size(feature.width)}"
+    return f", {units.size_short(feature.length)} × {units.size(feature.width)}"

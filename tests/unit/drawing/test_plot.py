@@ -7,7 +7,8 @@ import pytest
 from calculators.sections import Section
 from procedures.drawing.coarse import coarse
 from procedures.drawing.datum import datum_of, held_at
-from procedures.drawing.plot import Reach, plot
+from procedures.drawing.plot import plot
+from procedures.drawing.reach import Reach
 from procedures.drawing.profile import section_notes
 from procedures.drawing.sheet import sheet
 from procedures.engine.document import read
