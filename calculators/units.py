@@ -65,8 +65,14 @@ def from_house(value: float, unit: str) -> float:
     return value / factor(unit)
 
 
+def factors() -> dict[str, float]:
+    """Return how many house units one of each unit is."""
+    return {unit: factor(unit) for unit in _UNITS}
+
+
 @cache
-def _fahrenheit_line() -> tuple[float, float]:
+def fahrenheit_line() -> tuple[float, float]:
+    """Return 0 °C in °F and how many °F a degree C is."""
     quantity = _registry().Quantity
     zero = float(quantity(0, "degC").to("degF").magnitude)
     hundred = float(quantity(100, "degC").to("degF").magnitude)
@@ -75,11 +81,11 @@ def _fahrenheit_line() -> tuple[float, float]:
 
 def celsius(fahrenheit: float) -> float:
     """Return a temperature in °C."""
-    zero, per_degree = _fahrenheit_line()
+    zero, per_degree = fahrenheit_line()
     return (fahrenheit - zero) / per_degree
 
 
 def fahrenheit(celsius: float) -> float:
     """Return a temperature in °F."""
-    zero, per_degree = _fahrenheit_line()
+    zero, per_degree = fahrenheit_line()
     return zero + per_degree * celsius

@@ -32,7 +32,7 @@ from calculators.wording import UNIT_SYSTEMS, UnitSystem
 from .engine.document import read
 from .engine.finding import Finding
 from .engine.frames import Frame, PartReplay, Replay
-from .engine.replan import Gauge, Measured, Size, gauges, outlook
+from .engine.replan import Gauge, Kind, Measured, Size, gauges, outlook
 from .engine.replay import replay
 from .engine.ways_back import Way, best_first, ways
 
@@ -167,7 +167,7 @@ def _read_all(
             except TypedError as error:
                 faults.append({"index": index, "field": name, "message": str(error)})
         if any(sizes.values()):
-            kind = "whole" if one.get("kind") == "whole" else "run"
+            kind: Kind = "whole" if one.get("kind") == "whole" else "run"
             found.append(Measured(str(one.get("step")), kind, str(one.get("branch")), **sizes))
     return found, faults
 

@@ -13,6 +13,7 @@ from .views.author import (
     undo,
 )
 from .views.drawings import drawing, piece
+from .views.engine import archive, runtime
 from .views.following import follow, follow_start
 from .views.guide import operation, operations
 from .views.home import home, procedure_list
@@ -68,6 +69,9 @@ urlpatterns = [
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/", add_photo, name="add_photo"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/<slug:digest>/", edit_photo, name="edit_photo"),
     path("p/<slug:slug>/photos/<slug:digest>/<int:width>.jpg", photo, name="photo"),
+    # the engine for a phone
+    path("engine/<str:version>/<str:name>", runtime, name="runtime"),
+    path("engine/<slug:digest>.zip", archive, name="engine_archive"),
     # the reader's own choices
     path("units/", units, name="units"),
 ]
