@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import MISSING, dataclass, field, fields
-from functools import cache
+from functools import cache, cached_property
+from types import MappingProxyType
 from typing import Any, ClassVar, Self, dataclass_transform
 
 from calculators.sections import Section
@@ -120,9 +121,10 @@ class Operation:
     # -- parameters ------------------------------------------------------------------------------
 
     @classmethod
-    def params(cls) -> dict[str, Param]:
+    @cache
+    def params(cls) -> Mapping[str, Param]:
         """Return the declared parameters by name, in order."""
-        return {one.name: one.metadata["param"] for one in fields(cls)}  # type: ignore[arg-type]
+        return MappingProxyType({one.name: one.metadata["param"] for one in fields(cls)})  # type: ignore[arg-type]
 
     @classmethod
     @cache
@@ -131,6 +133,7 @@ class Operation:
         return any(isinstance(one, PartParam) for one in cls.params().values())
 
     @classmethod
+    @cache
     def default(cls, name: str) -> Any:
         """Return the default of a parameter, or None."""
         declared = next(one for one in fields(cls) if one.name == name)  # type: ignore[arg-type]
@@ -171,6 +174,12 @@ class Operation:
             raise ParamError(
                 f"Give only one of: {', '.join(labels)}. {also} follows from the other.", (given[1],)
             )
+
+    @cached_property
+    def given_values(self) -> tuple[object, ...]:
+        """The values of its parameters, those of a list one by one."""
+        each = (getattr(self, name) for name in self.params())
+        return tuple(one for value in each for one in (value if isinstance(value, tuple) else (value,)))
 
     def to_params(self) -> dict[str, Any]:
         """Return the stored form of the parameters; what has its default or is not given is left out."""

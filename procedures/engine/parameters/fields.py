@@ -56,6 +56,10 @@ def list_of(stored: Any, path: tuple[str | int, ...], most: int) -> list[Any]:
     return stored
 
 
+_CONTROL = re.compile(r"[\x00-\x1f]")
+_CONTROL_BUT_LINES = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
+
+
 def words_of(
     stored: Any, path: tuple[str | int, ...], most: int, *, needed: bool = False, lines: bool = False
 ) -> str:
@@ -64,8 +68,7 @@ def words_of(
         raise DocumentError(path, "Words are needed here.")
     if len(stored) > most:
         raise DocumentError(path, f"This is {len(stored)} characters long; at most {most} are kept.")
-    allowed = "\n\r\t" if lines else ""
-    if any(ord(letter) < 32 and letter not in allowed for letter in stored):
+    if (_CONTROL_BUT_LINES if lines else _CONTROL).search(stored):
         raise DocumentError(path, "Control characters are not kept.")
     if needed and not stored.strip():
         raise DocumentError(path, "This must not be empty.")

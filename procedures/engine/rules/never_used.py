@@ -8,7 +8,6 @@ from procedures.engine.document import Step
 from procedures.engine.finding import Level
 from procedures.engine.frames import Flag, Frame, PartReplay, Replay
 from procedures.engine.judging.rule import Case, Rule
-from procedures.engine.operation import Operation
 from procedures.engine.parameters.place_params import NamedPosition
 from procedures.engine.phrases import listed
 from procedures.engine.pieces.place import Place, Position
@@ -70,14 +69,15 @@ class NeverUsed(Rule):
 
 def _put(frame: Frame) -> Iterator[str]:
     """Yield the marks that a step puts."""
-    for value in _values(frame.operation):
+    for value in frame.operation.given_values if frame.operation else ():
         if isinstance(value, NamedPosition):
             yield value.name
 
 
 def _used(frame: Frame) -> Iterator[str]:
     """Yield the marks that the places of a step are measured from."""
-    for value in (*_values(frame.operation), *_heated(frame.step)):
+    values = frame.operation.given_values if frame.operation else ()
+    for value in (*values, *_heated(frame.step)):
         place = value.position if isinstance(value, NamedPosition) else value
         if isinstance(place, Place):
             yield from (place.mark, place.mark_to)
@@ -87,10 +87,3 @@ def _used(frame: Frame) -> Iterator[str]:
 
 def _heated(step: Step) -> tuple[Place, ...]:
     return (step.heated,) if step.heated else ()
-
-
-def _values(operation: Operation | None) -> Iterator[object]:
-    """Yield the values of an operation's parameters, those of lists one by one."""
-    for name in operation.params() if operation else ():
-        value = getattr(operation, name)
-        yield from value if isinstance(value, tuple) else (value,)
