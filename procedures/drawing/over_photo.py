@@ -1,8 +1,8 @@
 """Arrows, circles, dimensions and labels over a photo, as SVG in the photo's own proportions.
 
-The one drawing for screen, telephone and paper: it is laid over the photo's box and scales with it, so nothing
-moves or changes its number when the photo is shown at another size. Lines are white in a black casing and words
-black on a white plate, which is legible on any photo and in grey.
+The one drawing for screen, telephone and paper: it is laid over the photo's box and scales with it, so
+nothing moves or changes its number when the photo is shown at another size. Lines are white in a black casing
+and words black on a white plate, which is legible on any photo and in grey.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from procedures.engine.annotation import KINDS, Annotation
 
 from .lettering import name, safe, spaced, width_of
 from .over_photo_room import Box, Spot, placed
+from .sheet import FONT
 from .svg import number
 
 LONGER = 1000.0  # units of the photo's longer side
@@ -27,7 +28,6 @@ HEAD = 44.0
 TICK = 24.0  # half of the stroke across the end of a dimension
 WIDEST = 0.46  # of the photo's width: a longer plate hides too much of it
 MOST_LINES = 2
-FONT = "Barlow Condensed, Arial Narrow, sans-serif"
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ class Key:
 
 @dataclass(frozen=True)
 class OverPhoto:
-    """The marks on a photo: drawn, the words that belong under it, and all of it said for who sees neither."""
+    """The marks on a photo: drawn, the words that belong under it, and all of it said for who cannot see."""
 
     svg: str
     keys: tuple[Key, ...]
@@ -75,7 +75,8 @@ def over_photo(
     marks = [_mark(index, one, size, units) for index, one in enumerate(annotations, start=1)]
     keys = tuple(Key(one.number, words_on(annotations[one.number - 1], units)) for one in marks if one.keyed)
     lines = "".join(f"<g>{_lines(one)}</g>" for one in marks)
-    body = f'{lines}<g font-family="{FONT}" font-size="{number(LETTER)}" font-weight="600">{_plates(marks, size)}</g>'
+    lettering = f'font-family="{FONT}" font-size="{number(LETTER)}" font-weight="600"'
+    body = f"{lines}<g {lettering}>{_plates(marks, size)}</g>"
     box = f"0 0 {number(size[0])} {number(size[1])}"
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="over-photo" viewBox="{box}" aria-hidden="true"'
@@ -174,8 +175,9 @@ def _places(mark: _Mark) -> Iterator[Spot]:
     reach = min(wide / abs(x) if x else math.inf, high / abs(y) if y else math.inf)
     if mark.kind == "arrow":
         yield first[0] - x * reach, first[1] - y * reach
-        yield first[0] + math.copysign(wide, -x), first[1]
-        yield first[0], first[1] + math.copysign(high, -y)
+        sides = [(a * wide, b * high) for a in (-1, 0, 1) for b in (-1, 0, 1) if a or b]
+        behind = [one for one in sides if one[0] * x + one[1] * y < 0]
+        yield from ((first[0] + across, first[1] + down) for across, down in behind)
         return
     middle = (first[0] + last[0]) / 2, (first[1] + last[1]) / 2
     if length > 2 * (reach + HEAD):

@@ -43,7 +43,7 @@ class Box:
 def placed(wanted: Sequence[Box], taken: Sequence[Box], size: Spot) -> Box:
     """Return the best of the boxes wanted, the earlier rather than the later, pushed into the photo."""
     shown = [(one.inside(size), one) for one in wanted]
-    return min(shown, key=lambda pair: _cost(*pair, taken))[0]
+    return min(shown, key=lambda pair: _cost(pair[0], pair[1], taken))[0]
 
 
 def _cost(box: Box, wanted: Box, taken: Sequence[Box]) -> float:

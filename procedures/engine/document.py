@@ -33,6 +33,7 @@ from procedures.engine.parameters.params import ParamError
 from procedures.engine.parameters.place_params import PlaceParam
 from procedures.engine.pieces.place import Place
 
+from .annotation import Annotation, read_annotations, write_annotation
 from .catalogue import find
 from .operation import Operation
 from .scale import FIRES, ScaleHabit
@@ -57,11 +58,12 @@ CODE = re.compile(r"[a-z][a-z_]{0,39}\.[a-z][a-z_]{0,39}", re.ASCII)
 
 @dataclass(frozen=True)
 class Photo:
-    """A photo of a step, by the digest of its stored file."""
+    """A photo of a step, by the digest of its stored file, and what is laid over it."""
 
     digest: str
     alt: str
     caption: str = ""
+    annotations: tuple[Annotation, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -242,7 +244,7 @@ def _check_operation(step: Step, path: tuple[str | int, ...]) -> None:
 
 
 def _photo(stored: Any, path: tuple[str | int, ...]) -> Photo:
-    given = object_of(stored, path, {"digest", "alt", "caption"}, needed=("digest", "alt"))
+    given = object_of(stored, path, {"digest", "alt", "caption", "annotations"}, needed=("digest", "alt"))
     digest = given["digest"]
     if not isinstance(digest, str) or not DIGEST.fullmatch(digest):
         raise DocumentError((*path, "digest"), "A photo is named by the SHA-256 digest of its file.")
@@ -250,6 +252,7 @@ def _photo(stored: Any, path: tuple[str | int, ...]) -> Photo:
         digest,
         words_of(given["alt"], (*path, "alt"), 300),
         words_of(given.get("caption", ""), (*path, "caption"), 300),
+        read_annotations(given.get("annotations", []), (*path, "annotations")),
     )
 
 
@@ -343,10 +346,16 @@ def write_step(step: Step) -> dict[str, Any]:
         if getattr(step, key):
             stored[key] = getattr(step, key)
     if step.photos:
-        stored["photos"] = [
-            {"digest": one.digest, "alt": one.alt, **({"caption": one.caption} if one.caption else {})}
-            for one in step.photos
-        ]
+        stored["photos"] = [_write_photo(one) for one in step.photos]
     if step.silenced:
         stored["silenced"] = dict(step.silenced)
+    return stored
+
+
+def _write_photo(photo: Photo) -> dict[str, Any]:
+    stored: dict[str, Any] = {"digest": photo.digest, "alt": photo.alt}
+    if photo.caption:
+        stored["caption"] = photo.caption
+    if photo.annotations:
+        stored["annotations"] = [write_annotation(one) for one in photo.annotations]
     return stored

@@ -17,6 +17,7 @@ from procedures.engine.parameters.params import NAME_LIMIT
 from procedures.engine.pieces.metal_left import LENGTH_LIMIT
 
 from . import document
+from .annotation import MOST_ANNOTATIONS, TEXT_LIMIT, annotation_schema
 from .catalogue import catalogue
 from .operation import Operation
 from .scale import FIRES
@@ -61,6 +62,7 @@ def _definitions() -> Schema:
         "own_material": _own_material(),
         "step": _step(),
         "photo": _photo(),
+        "annotation": annotation_schema(_words(TEXT_LIMIT), _words(TEXT_LIMIT, needed=True)),
         "scale": _object(
             {"fire": {"enum": list(FIRES)}, **{key: kind.schema() for key, kind in FIRE_LENGTHS.items()}}
         ),
@@ -178,7 +180,9 @@ def _silenced() -> Schema:
 
 def _photo() -> Schema:
     digest = {"type": "string", "pattern": f"^{document.DIGEST.pattern}$"}
-    return _object({"digest": digest, "alt": _words(300), "caption": _words(300)}, needed=("digest", "alt"))
+    marks = _list({"$ref": "#/$defs/annotation"}, MOST_ANNOTATIONS)
+    described = {"digest": digest, "alt": _words(300), "caption": _words(300), "annotations": marks}
+    return _object(described, needed=("digest", "alt"))
 
 
 def _section() -> Schema:
