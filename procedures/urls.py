@@ -21,7 +21,7 @@ from .views.mends import silence
 from .views.pages import delete, document, new, publish, settings, take_in, unpublish
 from .views.parts import add_part, delete_part, edit_part
 from .views.photos import add_photo, edit_photo, photo
-from .views.printing import card
+from .views.printing import card, print_page
 from .views.reading import document_schema, read
 from .views.rules import rules
 from .views.stages import stage, stages
@@ -37,6 +37,7 @@ urlpatterns = [
     path("p/<slug:slug>/follow/<slug:part>/<int:number>/", follow, name="follow"),
     path("p/<slug:slug>/stages/<slug:part>/", stages, name="stages"),
     path("p/<slug:slug>/stages/<slug:part>/<int:number>/", stage, name="stage"),
+    path("p/<slug:slug>/print/", print_page, name="print"),
     path("p/<slug:slug>/card.pdf", card, name="card"),
     path("schema/procedure-1.json", document_schema, name="schema"),
     # the operation guide

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
+
 from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.judging.deeds import done, family, moves_metal, run_after, welds
 
@@ -17,7 +19,7 @@ def gates(part: PartReplay) -> dict[int, str]:
     tapers = [one for one in frames if _tapers(one)]
     for frame in tapers[-1:]:
         found[frame.number] = "the tapers, even and to length"
-    for frame, following in zip(frames, [*frames[1:], None], strict=True):
+    for frame, following in zip_longest(frames, frames[1:]):
         if _marks(frame) and not (following and _marks(following)):
             found[frame.number] = "the marks, from the right end"
         if following and welds(following) and not welds(frame):

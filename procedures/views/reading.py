@@ -12,7 +12,6 @@ from procedures.access import anyone, may_edit, procedure_reader
 from procedures.engine.schema import schema
 from procedures.models import Procedure
 from procedures.presenting.kept import kept
-from procedures.printing.sheets import SHEETS
 
 from .following import resume_of
 from .stages import last_stages
@@ -33,7 +32,6 @@ def read(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         "wanted": wanted,
         "views": views_of(request, wanted),
         "versions": versions_of(request, wanted),
-        "sheets": SHEETS,
         "resume": resume_of(request, wanted),
         "is_owner": may_edit(request.user, procedure),
         "body": BODY,

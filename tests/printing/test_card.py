@@ -2,31 +2,16 @@
 
 import re
 
-import pypdfium2
 import pytest
 from django.urls import reverse
 
 from procedures.printing import card
 from procedures.printing.sheets import SHEETS, SheetError, sheet_of
 from tests.integration.showing import a_hook, published
+from tests.printing.reading import POINT, printed, text_of
 from tests.unit.engine.documents import a_document, a_part, drawn_out
 
 pytestmark = pytest.mark.django_db
-
-POINT = 25.4 / 72  # mm
-
-
-def printed(client, procedure, query: str = "") -> pypdfium2.PdfDocument:
-    response = client.get(f"/p/{procedure.slug}/card.pdf{query}")
-    assert response.status_code == 200
-    assert response["Content-Type"] == "application/pdf"
-    return pypdfium2.PdfDocument(response.content)
-
-
-def text_of(document: pypdfium2.PdfDocument, number: int | None = None) -> str:
-    pages = document if number is None else [document[number]]
-    text = " ".join(page.get_textpage().get_text_range() for page in pages)
-    return re.sub(r"\s+", " ", text.replace("\u202f", " ").replace("\ufffe", ""))
 
 
 def test_card_says_all_that_the_bench_needs(client):
@@ -70,8 +55,8 @@ def test_other_paper_is_refused_with_what_there_is(client, query):
     response = client.get(f"/p/{published().slug}/card.pdf{query}")
     assert response.status_code == 400
     html = response.content.decode()
-    assert "A4 landscape" in html
     assert "There is no" in html
+    assert "Half Letter" in html
 
 
 def test_paper_is_named_in_any_case():
