@@ -1,38 +1,23 @@
-"""All drawings of one part: the same scale and the same datum for every step of it."""
+"""All drawings of one part: on the same datum, and at the same scale until a much larger part comes in."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from math import sqrt
-from statistics import median
+from collections.abc import Iterator
 
 from calculators.glow import glow_hex
-from calculators.sections import Section
 from calculators.wording import METRIC, UnitSystem
-from procedures.engine.pieces.pose import CHORD, Pose
-from procedures.engine.pieces.segment import Segment
 from procedures.engine.replay import Frame, PartReplay
 
-from .annotate import Annotator
-from .canvas import Canvas
-from .curve_notes import CurveNote
 from .datum import datum_of
 from .figure import Figure
-from .footer import draw_footer
-from .labels import Loose
+from .layout import Layout
 from .mark_out import draw_mark_out
-from .marks import draw_cuts, draw_marks
 from .notes import Notes, notes_of, notes_of_piece
-from .panel import Panel
-from .plot import Plot, plot
-from .reach import Reach
+from .plot import Plot
 from .sheet import Sheet, Size, sheet
-from .views import EDGE, PLAN, VIEWS, View
 from .words import describe
 
-_LEVEL = 0.5  # mm: a piece that leaves the plane by less still lies in it
-_TRUE = 0.95  # of its length: metal seen at least so long is seen as it lies
-_EVEN = 1.02  # a section no wider than this many times its thickness looks the same in both views
+_MUCH = 1.5  # times the scale: what comes in is so large that the steps before it are drawn at their own
 
 
 class PartDrawing:
@@ -65,12 +50,43 @@ class PartDrawing:
             for frame in replayed.frames
             if frame.status == "done"
         }
-        reaches = [one.reach for one in (self._start, *self._figures.values())]
-        self.main = _main_view(reaches)
-        stock = replayed.start.stock.section
-        self.plot: Plot = plot(
-            self.sheet, reaches, sqrt(stock.width * stock.thickness), self._gutter(reaches)
-        )
+        self._layouts = list(self._laid_out())
+
+    @property
+    def plot(self) -> Plot:
+        """How the last steps come onto the sheet."""
+        return self._layouts[-1][1].plot
+
+    @property
+    def scales(self) -> str:
+        """The scales of its drawings as text: while this stays the same, none has changed its scale."""
+        return " ".join(f"{number}:{layout.plot.scale:.6g}" for number, layout in self._layouts)
+
+    def _laid_out(self) -> Iterator[tuple[int, Layout]]:
+        """Yield (its first step, layout): a part that comes in and is much larger begins another."""
+        stock = self.replayed.start.stock.section
+        waiting: list[tuple[int, Figure]] = [(0, self._start), *self._figures.items()]
+        arrivals = [one.number for one in self.replayed.frames if _brings_in(one)]
+        begun = 0
+        for number in [*arrivals, None]:
+            first = [one for at, one in waiting if number is None or at < number]
+            rest = [(at, one) for at, one in waiting if number is not None and at >= number]
+            alone = Layout(self.sheet, self.units, first, stock)
+            if number is not None and rest:
+                whole = Layout(self.sheet, self.units, [one for _, one in waiting], stock)
+                if alone.plot.scale < _MUCH * whole.plot.scale:
+                    continue
+            yield begun, alone
+            if number is None or not rest:
+                return
+            begun, waiting = (
+                number,
+                [(number, first[-1]), *rest],
+            )  # what it was is drawn behind what comes of it
+
+    def _layout(self, number: int) -> Layout:
+        """Return the layout of a step, 0 being the raw bar."""
+        return next(layout for first, layout in reversed(self._layouts) if first <= number)
 
     # -- drawings --------------------------------------------------------------------------------
 
@@ -78,21 +94,22 @@ class PartDrawing:
         """Return the drawing of a step: the piece after it, over the outline of what it was."""
         figure = self._figure(frame)
         before = self._before(frame, figure.notes)
-        return self._drawn(figure, self.text(frame), before, glow=_glow(frame))
+        return self._layout(frame.number).drawn(figure, self.text(frame), before, glow=_glow(frame))
 
     def before(self, frame: Frame) -> str:
         """Return the drawing of the piece that a step finds, with nothing but its own outline."""
         figure = self._made(notes_of_piece(frame.before))
-        return self._drawn(figure, self._describe(figure.notes, f"before step {frame.number}"))
+        label = self._describe(figure.notes, f"before step {frame.number}")
+        return self._layout(frame.number).drawn(figure, label)
 
     def start(self) -> str:
         """Return the drawing of the raw bar."""
-        return self._drawn(self._start, self._describe(self._start.notes, "raw bar"))
+        return self._layout(0).drawn(self._start, self._describe(self._start.notes, "raw bar"))
 
     def final(self) -> str:
         """Return the drawing of the finished piece."""
         figure = self._made(notes_of_piece(self.replayed.final))
-        return self._drawn(figure, self._describe(figure.notes, "finished"))
+        return self._layouts[-1][1].drawn(figure, self._describe(figure.notes, "finished"))
 
     def mark_out(self) -> str:
         """Return the raw bar with every place to mark on it, its distance from the start and its use."""
@@ -125,103 +142,10 @@ class PartDrawing:
             return last
         return self._made(notes_of_piece(frame.before))
 
-    def _gutter(self, reaches: Sequence[Reach]) -> float:
-        """Return the room to keep free on the right, for heights beside a piece that is bent."""
-        bent = any(top - low > _LEVEL for one in reaches for low, top in one.middles.values())
-        return (2.4 if bent else 0.4) * self.sheet.letter
 
-    def _drawn(self, figure: Figure, label: str, before: Figure | None = None, glow: str = "") -> str:
-        figures = [figure] if before is None else [figure, before]
-        for one in figures:
-            one.finest = max(CHORD, self.sheet.finest / self.plot.scale)
-        views = self._views([one.pose for one in figures], figure.notes)
-        panels: dict[str, Panel] = {
-            view.name: self._panel(view, figure, before, two_views=len(views) > 1) for view in views
-        }
-        lost = self._annotate(panels, figure.notes)
-        return self._composed([panels[view.name] for view in views], lost, label, glow)
-
-    def _panel(self, view: View, figure: Figure, before: Figure | None, *, two_views: bool) -> Panel:
-        notes, side = figure.notes, view is EDGE and two_views
-        sheet = self._weighted(figure.pose)
-        panel = Panel(sheet, self.plot, view, figure.pose, figure.scene(view), notes.worked, is_side=side)
-        if before is not None:
-            panel.draw_ghost(before.scene(view))
-        panel.draw_metal()
-        panel.draw_holes(notes)
-        panel.draw_skins(notes, treatments=view is self.main)
-        if not self.sheet.is_small:
-            panel.draw_centre_lines()
-        draw_marks(panel, notes)
-        if view is self.main:
-            draw_cuts(panel, notes)
-        panel.draw_breaks()
-        return panel
-
-    def _weighted(self, posed: Pose) -> Sheet:
-        """Return the sheet with lines fine enough for bars that come out thin on it."""
-        thin = [
-            max(min(one.width, one.thickness) for one in _sections(posed_one.segment))
-            for branch in posed.branches
-            for posed_one in branch.segments
-        ]
-        return self.sheet.for_bars(median(thin) * self.plot.scale) if thin else self.sheet
-
-    def _views(self, poses: Iterable[Pose], notes: Notes) -> list[View]:
-        """Return the views to draw: the main one, and the other where it says something new."""
-        other = PLAN if self.main is EDGE else EDGE
-        new = any(_says_more(one, other) for one in poses) or (other is PLAN and bool(notes.holes))
-        return [view for view in VIEWS if view is self.main or new]
-
-    def _annotate(self, panels: dict[str, Panel], notes: Notes) -> list[str]:
-        lost: list[str] = []
-        unnamed = 0
-        more: list[Loose] = []
-        for panel in sorted(panels.values(), key=lambda one: one.view is not self.main):
-            is_main = panel.view is self.main
-            curves = [one for one in notes.curves if self._shown_in(_ways(one), panels) == panel.view.name]
-            angles = [one for one in notes.angles if self._angle_in(one[0], panels) == panel.view.name]
-            other = next((one for one in panels.values() if one is not panel), None) if is_main else None
-            maker = Annotator(panel, notes, self.units, is_main, other)
-            maker.annotate(curves, angles, more)
-            lost += maker.lost
-            more = maker.elsewhere
-            unnamed += maker.unnamed
-        if not any(panel.seen.facets for panel in panels.values()):
-            lost.append("Nothing is left of this piece.")
-        if unnamed:
-            lost.append(f"{unnamed} more not named here.")
-        return lost
-
-    def _shown_in(self, places: list[tuple[str, float]], panels: dict[str, Panel]) -> str:
-        """Return the view that shows all these places at full length: the main one, unless only the other."""
-        for panel in sorted(panels.values(), key=lambda one: one.view is not self.main):
-            if min(panel.way(branch, at)[1] for branch, at in places) > _TRUE:
-                return panel.view.name
-        return self.main.name
-
-    def _angle_in(self, branch: str, panels: dict[str, Panel]) -> str:
-        """Return the view that shows a branch and what it hangs on as they lie."""
-        piece = next(iter(panels.values())).pose.by_name
-        attached = piece[branch].branch.attached
-        if attached is None:
-            return self.main.name
-        ends = {"start": 0.0, "end": piece[attached.parent].branch.length}
-        at = ends[attached.at] if isinstance(attached.at, str) else attached.at
-        return self._shown_in([(branch, 0.0), (attached.parent, at)], panels)
-
-    def _composed(self, panels: list[Panel], lost: list[str], label: str, glow: str) -> str:
-        """Put the panels under each other, the footer below them, and return the SVG."""
-        whole = Canvas(panels[0].sheet)
-        at = self.sheet.margin
-        for panel in panels:
-            if len(panels) > 1:
-                panel.title()
-            top, foot = panel.canvas.span
-            whole.add(panel.canvas, at - top)
-            at += foot - top + 0.9 * self.sheet.letter
-        at = draw_footer(whole, self.plot, self.units, at, lost, two_views=len(panels) > 1)
-        return whole.svg(at + self.sheet.margin, label, glow)
+def _brings_in(frame: Frame) -> bool:
+    """Whether a step brings in another part."""
+    return frame.after.received > frame.before.received
 
 
 def _glow(frame: Frame) -> str:
@@ -231,37 +155,3 @@ def _glow(frame: Frame) -> str:
     if heat is None or getattr(frame.operation, "cold", False):
         return ""
     return glow_hex(sum(heat) / 2)
-
-
-def _ways(curve: CurveNote) -> list[tuple[str, float]]:
-    """Return the places along a curve that have to be seen for it to be seen as one."""
-    return [(curve.span.branch, curve.span.low + curve.span.length * share) for share in (0.0, 0.5, 1.0)]
-
-
-def _main_view(reaches: Sequence[Reach]) -> View:
-    """Return the view in which the piece takes its shape: the edge where it bends in that plane alone."""
-    rises = max(_rise(one, EDGE) for one in reaches)
-    strays = max(_rise(one, PLAN) for one in reaches)
-    return EDGE if rises > _LEVEL and strays <= _LEVEL else PLAN
-
-
-def _rise(one: Reach, view: View) -> float:
-    low, high = one.middles[view.name]
-    return high - low
-
-
-def _sections(segment: Segment) -> tuple[Section, ...]:
-    return segment.start, segment.section_at(segment.length / 2), segment.end
-
-
-def _says_more(posed: Pose, view: View) -> bool:
-    """Whether a view of a piece differs from the other one."""
-    for branch in posed.branches:
-        for one in branch.segments:
-            for section in _sections(one.segment):
-                small, large = sorted((section.width, section.thickness))
-                if large > _EVEN * small + 0.01:
-                    return True
-            if any(abs(station.axes.origin[view.upward]) > _LEVEL for station in one.stations):
-                return True
-    return False

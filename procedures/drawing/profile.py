@@ -14,6 +14,7 @@ from procedures.engine.pieces.place import Span
 _FINE = (0.12, 0.015)  # in a run that was worked
 _COARSE = (0.4, 0.035)  # elsewhere
 _SHORT = 0.5  # mm: slivers of bar that heats of different reach leave behind
+_MANY = 5  # sizes in the worked runs of one branch
 _ALL = 0.95  # of a branch: work on more than this of it brings out no part
 
 
@@ -36,9 +37,19 @@ class _Corner:
 
 
 def section_notes(branch: Branch, worked: Sequence[Span]) -> Iterator[SectionNote]:
-    """Yield a note for each run of one section, and for each end that a taper reaches."""
+    """Yield a note for each run of one section, and for each end that a taper reaches.
+
+    Worked runs are looked at closely, unless that finds more in them than a drawing can tell.
+    """
     spans = [one for one in worked if one.branch == branch.name]
-    corners = _corners(branch, spans)
+    notes = list(_section_notes(branch, spans, spans))
+    if sum(one.worked for one in notes) > _MANY:
+        notes = list(_section_notes(branch, spans, ()))
+    yield from notes
+
+
+def _section_notes(branch: Branch, spans: Sequence[Span], close: Sequence[Span]) -> Iterator[SectionNote]:
+    corners = _corners(branch, close)
     if not corners:
         return
     ends = sorted({0, len(corners) - 1, *_worked_ends(corners)})

@@ -41,9 +41,9 @@ class SkinNote:
 
 def skin_notes(piece: Piece, before: Piece | None) -> Iterator[SkinNote]:
     """Yield the patterns, and the treatments worth showing: those that last, and those just given."""
-    old = set(map(_known, _found(before))) if before else None
+    old = set(map(_known, _found(before))) if before else set()
     for one in _found(piece):
-        new = old is not None and _known(one) not in old
+        new = before is not None and before.has_branch(one.branch) and _known(one) not in old
         lasts = one.pattern or one.treatment.is_hardened or one.treatment.case
         if new or lasts:
             yield SkinNote(one.branch, one.low, one.high, one.pattern, one.treatment, new)

@@ -21,6 +21,7 @@ _JUST = 1e-3  # mm beyond a step
 _STEP = 0.8  # letters from one mark of a pattern to the next
 _MOST = 26  # marks of a pattern along one run
 _OFF = 0.34  # letters from an outline to the line of a treatment
+_SHORT = 0.5  # of that: how far before the end of its run it ends, so that neighbours stay apart
 _FLAT = 1.3  # a section so many times wider than thick bears its pattern on its face alone
 _SEEN = 0.6  # of its length: a run seen shorter than that bears no pattern
 _ROOM = 0.4  # letters: a bar that comes out thinner has no room for a pattern
@@ -57,9 +58,10 @@ def draw_treatments(panel: Panel, notes: Notes) -> None:
     for one in notes.skins:
         if not one.treatment:
             continue
+        short = min(_SHORT * off, 0.1 * (one.high - one.low))
         line = [
             beside(panel, one.branch, at, 1.0, off)
-            for at in stations_between(panel, one.branch, one.low, one.high)
+            for at in stations_between(panel, one.branch, one.low + short, one.high - short)
         ]
         for part in panel.plot.lines(line):
             panel.canvas.line("zone", part)

@@ -122,9 +122,9 @@ def triangle(tip: Spot, back: Spot, length: float) -> str:
 
 
 def circle(centre: Spot, radius: float) -> str:
-    """Return a circle as path data: an arc from its top all but back to it."""
-    r = number(radius)
-    return f"M{number(centre[0])} {number(centre[1] - radius)}a{r} {r} 0 1 0 .02 0z"
+    """Return a circle as path data: two half turns."""
+    r, d = number(radius), number(2 * radius)
+    return f"M{number(centre[0] - radius)} {number(centre[1])}a{r} {r} 0 1 0 {d} 0 {r} {r} 0 1 0-{d} 0z"
 
 
 def attributes(**named: str | float | None) -> str:

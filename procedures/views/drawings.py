@@ -28,9 +28,7 @@ def drawing(request: MemberRequest, procedure: Procedure, part: str, step: str) 
     pen = kept.pen(part, request.units)
     response = HttpResponse(pen.step(frame), content_type="image/svg+xml")
     response["Cache-Control"] = "no-store"  # another scale changes it, and its address does not tell
-    return trigger_client_event(
-        response, "author:scale", {"scale": f"{part} {pen.plot.scale:.6g}"}, after="swap"
-    )
+    return trigger_client_event(response, "author:scale", {"scale": f"{part} {pen.scales}"}, after="swap")
 
 
 @procedure_editor
