@@ -13,6 +13,7 @@ from typing import Any, ClassVar
 from django import forms
 from django.forms.boundfield import BoundField
 
+from calculators.retelling import retold
 from calculators.wording import UnitSystem
 from procedures.engine.parameters.params import Length, Param, ParamError
 from procedures.engine.pieces.piece import Piece
@@ -86,7 +87,7 @@ class Entry:
     @property
     def help(self) -> str:
         """The help of the parameter."""
-        return self.param.help
+        return retold(self.param.help, self.offer.units)
 
     @property
     def is_optional(self) -> bool:

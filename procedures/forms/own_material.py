@@ -7,7 +7,8 @@ from typing import Any
 
 from django import forms
 
-from calculators.materials import MATERIALS, OWN, Material
+from calculators.materials import MAGNETIC_TO, MATERIALS, OWN, Material
+from calculators.retelling import retold
 from calculators.wording import UnitSystem
 from procedures.engine.parameters.fields import DocumentError
 from procedures.engine.parameters.own_material import NOTE_LIMIT, TITLE_LIMIT, read_material
@@ -27,6 +28,7 @@ _FIELDS = {
     "welding/0": "own_welding_from",
     "welding/1": "own_welding_to",
     "burns_at": "own_burns_at",
+    "magnetic_to": "own_magnetic_to",
     "note": "own_note",
 }
 _NEEDED = ("own_title", "own_density", "own_carbon", "own_forging_from", "own_forging_to", "own_burns_at")
@@ -39,8 +41,7 @@ class MaterialMixin(forms.Form):
     def add_material(self, units: UnitSystem, stored: str | Mapping[str, Any]) -> None:
         """Add the fields; those of the own material begin with the figures of the one chosen now."""
         steel = read_material(stored, ())
-        own = stored if isinstance(stored, Mapping) else {}
-        self.kept = {key: own[key] for key in ("magnetic_to",) if key in own}  # what no field shows
+        self.units = units
         self.fields["material"] = forms.ChoiceField(label="Material", choices=CHOICES, initial=steel.id)
         self.fields["own_title"] = forms.CharField(
             label="Material’s name",
@@ -100,13 +101,13 @@ class MaterialMixin(forms.Form):
             "forging": [cleaned["own_forging_from"], cleaned["own_forging_to"]],
             "welding": welding,
             "burns_at": cleaned["own_burns_at"],
-            **self.kept,
+            **({} if cleaned["own_magnetic_to"] is None else {"magnetic_to": cleaned["own_magnetic_to"]}),
             **({"note": cleaned["own_note"]} if cleaned["own_note"] else {}),
         }
         try:
             read_material(stored, ())
         except DocumentError as fault:
-            self.add_error(_FIELDS.get(fault.path, "material"), fault.message)
+            self.add_error(_FIELDS.get(fault.path, "material"), retold(fault.message, self.units))
         else:
             cleaned["material"] = stored
 
@@ -122,4 +123,10 @@ def _figures(steel: Material) -> dict[str, tuple[str, float | None, str, str]]:
         "own_welding_from": ("Welded from", low, "°C", "Both left empty where it does not weld in the fire."),
         "own_welding_to": ("Welded up to", high, "°C", ""),
         "own_burns_at": ("Burns at", steel.burns_at, "°C", ""),
+        "own_magnetic_to": (
+            "A magnet holds to",
+            steel.magnetic_to if steel.is_own and steel.magnetic_to != MAGNETIC_TO else None,
+            "°C",
+            "Left empty where it is as in iron.",
+        ),
     }

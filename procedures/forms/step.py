@@ -10,6 +10,7 @@ from django import forms
 from django.forms.boundfield import BoundField
 from django.http import QueryDict
 
+from calculators.retelling import retold
 from procedures.engine.document import HEATED
 from procedures.engine.operation import Operation
 from procedures.engine.parameters.params import ParamError
@@ -69,6 +70,7 @@ class StepForm(forms.Form):
         super().__init__(data, initial=initial)
         self.step = step
         self.kind = kind
+        self.units = offer.units
         self.entries = list(_entries(step, kind, offer, solved or {}))
         self.heated = PlaceEntry("heated", HEATED_IF_LONGER, offer, step.get("heated"), prefix="heated")
         self.givens = self._givens(data)
@@ -129,7 +131,7 @@ class StepForm(forms.Form):
     @property
     def help(self) -> str:
         """What the operation does."""
-        return self.kind.help if self.kind else ""
+        return retold(self.kind.help, self.units) if self.kind else ""
 
     @property
     def shown_entries(self) -> list[Entry]:
@@ -180,7 +182,7 @@ class StepForm(forms.Form):
         try:
             return entry.read(cleaned)
         except ParamError as error:
-            self.add_error(entry.field_at(error.path), error.message)
+            self.add_error(entry.field_at(error.path), retold(error.message, self.units))
             return None
 
     def _pass_over(self, names: list[str]) -> None:

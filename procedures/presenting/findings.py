@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from calculators.retelling import retold
 from calculators.wording import UnitSystem
 from procedures.engine.finding import Finding, Level
 
@@ -36,9 +37,9 @@ def shown_finding(finding: Finding, anchor: str, number: int, units: UnitSystem)
         level=str(finding.level),
         word=WORDS[finding.level],
         code=finding.code,
-        text=finding.message.text(units),
-        hint=finding.hint.text(units) if finding.hint else "",
-        source=finding.source,
+        text=retold(finding.message.text(units), units),
+        hint=retold(finding.hint.text(units), units) if finding.hint else "",
+        source=retold(finding.source, units),
         field=finding.field,
         anchor=anchor,
         number=number,

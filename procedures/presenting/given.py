@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
@@ -16,21 +15,6 @@ from procedures.engine.pieces.place import Place, Position
 from procedures.engine.place_words import owner_words, point_words, range_words
 
 _SHORT = 2  # words
-_METRIC = re.compile(r"(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? (mm|°C)\b(?: \([^()]* in\))?")
-
-
-def retold(text: str, units: UnitSystem) -> str:
-    """Return words of the catalogue with the sizes and temperatures in them in the reader's units."""
-    return _METRIC.sub(lambda found: _said_again(found, units), text) if units.id != "metric" else text
-
-
-def _said_again(found: re.Match[str], units: UnitSystem) -> str:
-    say_it = units.length if found[3] == "mm" else units.temperature
-    last = say_it(float(found[2] or found[1]))
-    if not found[2]:
-        return last
-    first, unit = say_it(float(found[1])), last.rpartition(SPACE)[2]
-    return f"{first.removesuffix(SPACE + unit)} to {last}"
 
 
 # -- what a parameter takes --------------------------------------------------------------------------
@@ -95,7 +79,6 @@ def _or(words: Sequence[str]) -> str:
     if any(len(one.split()) > _SHORT for one in words):
         return f"{'; '.join(first)}; or {last}"
     return f"{', '.join(first)} or {last}"
-
 
 # -- what one was given ------------------------------------------------------------------------------
 

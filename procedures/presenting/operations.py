@@ -9,6 +9,7 @@ from functools import cached_property
 
 from django.utils.safestring import SafeString
 
+from calculators.retelling import retold
 from calculators.wording import UnitSystem
 from procedures.engine.catalogue import catalogue, gist
 from procedures.engine.exampling import rules_at
@@ -19,7 +20,7 @@ from procedures.engine.sayings import sayings
 from .examples import ShownExample
 from .figures import Fact
 from .findings import WORDS, ShownFinding
-from .given import retold, said, takes
+from .given import said, takes
 from .heats import ShownHeat, heat_of
 from .rules import ShownRule, shown_rule
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calculators.retelling import retold
 from calculators.wording import UnitSystem
 from procedures.engine.judging.rule import Rule
 
 from .findings import WORDS
-from .given import retold
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from django.utils.safestring import SafeString
 
 from calculators.number_texts import SPACE
+from calculators.retelling import retold
 from calculators.wording import Sentence
 from procedures import markdown
 from procedures.engine.document import Photo
@@ -201,35 +202,38 @@ class ShownStep:
         """The tongs named, or ""."""
         return self.frame.step.tongs
 
+    def _told(self, text: str) -> str:
+        return retold(text, self.units)
+
     @property
     def tools(self) -> tuple[str, ...]:
         """The usual hand tools."""
-        return self.frame.step.kind.tools if self.frame.step.kind else ()
+        return tuple(map(self._told, self.frame.step.kind.tools)) if self.frame.step.kind else ()
 
     @property
     def power_tools(self) -> tuple[str, ...]:
         """The usual tools at a power hammer or the like."""
-        return self.frame.step.kind.power_tools if self.frame.step.kind else ()
+        return tuple(map(self._told, self.frame.step.kind.power_tools)) if self.frame.step.kind else ()
 
     @property
     def helper(self) -> str:
         """When a second person is wanted, or ""."""
-        return self.frame.step.kind.helper if self.frame.step.kind else ""
+        return self._told(self.frame.step.kind.helper) if self.frame.step.kind else ""
 
     @property
     def period(self) -> str:
         """How it was done, or ""."""
-        return self.frame.step.kind.period if self.frame.step.kind else ""
+        return self._told(self.frame.step.kind.period) if self.frame.step.kind else ""
 
     @property
     def modern(self) -> str:
         """What is done instead today, or ""."""
-        return self.frame.step.kind.modern if self.frame.step.kind else ""
+        return self._told(self.frame.step.kind.modern) if self.frame.step.kind else ""
 
     @property
     def safety(self) -> tuple[str, ...]:
         """Safety lines of the operation."""
-        return self.frame.step.kind.safety if self.frame.step.kind else ()
+        return tuple(map(self._told, self.frame.step.kind.safety)) if self.frame.step.kind else ()
 
     # -- what is said about it -------------------------------------------------------------------
 

@@ -9,12 +9,14 @@ from django.http import HttpResponse, HttpResponseBadRequest, QueryDict
 from django.shortcuts import render
 from django.views.decorators.http import require_POST, require_safe
 
+from calculators.retelling import retold
+from calculators.wording import UnitSystem
 from procedures import actions, editing
 from procedures.access import MemberRequest, procedure_editor
 from procedures.actions import EditConflict, Refused
 from procedures.editing import NoSuchPlace
 from procedures.engine.catalogue import by_family, find, nearest, search
-from procedures.engine.operation import FAMILIES
+from procedures.engine.operation import FAMILIES, Operation
 from procedures.forms import Offer, StepForm, with_row_added, with_row_removed
 from procedures.models import Edit, Procedure
 
@@ -55,7 +57,7 @@ def picker_of(bench: Bench, after: str, query: str) -> dict[str, Any]:
     groups = {"Found": kinds} if query.strip() else {FAMILIES[key]: them for key, them in by_family().items()}
     # Not the classes themselves: a template would call them.
     families = [
-        {"title": title, "operations": [{name: getattr(one, name) for name in SHOWN} for one in found]}
+        {"title": title, "operations": [_choice(one, bench.units) for one in found]}
         for title, found in groups.items()
         if found
     ]
@@ -70,7 +72,13 @@ def picker_of(bench: Bench, after: str, query: str) -> dict[str, Any]:
     }
 
 
-SHOWN = ("id", "title", "help", "synonyms")
+def _choice(kind: type[Operation], units: UnitSystem) -> dict[str, Any]:
+    return {
+        "id": kind.id,
+        "title": kind.title,
+        "help": retold(kind.help, units),
+        "synonyms": kind.synonyms,
+    }
 
 
 @procedure_editor

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.urls import reverse
 
+from calculators.retelling import retold
 from calculators.wording import UnitSystem
 from procedures.engine.finding import Finding, Level
 from procedures.engine.replay import Frame
@@ -40,9 +41,9 @@ def bench_finding(finding: Finding, form: StepForm, step: str, units: UnitSystem
     mend = finding.mending(step)
     return BenchFinding(
         level=str(finding.level),
-        text=finding.message.text(units),
-        hint=finding.hint.text(units) if finding.hint else "",
-        source=finding.source,
+        text=retold(finding.message.text(units), units),
+        hint=retold(finding.hint.text(units), units) if finding.hint else "",
+        source=retold(finding.source, units),
         code=finding.code,
         field=finding.field,
         href=f"#{entry.line.id_for_label}" if entry else "",
@@ -60,5 +61,5 @@ def stop_link(procedure: Procedure, frame: Frame, finding: Finding, units: UnitS
         "part": frame.part.name,
         "number": frame.number,
         "title": frame.title,
-        "text": finding.text(units),
+        "text": retold(finding.text(units), units),
     }

@@ -1,5 +1,7 @@
 """Typing into a step's form: what is saved, what is refused, and what is shown beside the fields."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -336,3 +338,20 @@ def test_what_an_operation_says_follows_reads_as_its_parameter(operation):
         for name, value in frame.operation.solved(frame.before, frame.after).items():
             if name not in example.params:
                 assert params[name].read(params[name].write(value)) == value, (example.title, name)
+
+
+def test_what_is_not_filled_in_yet_is_told_once(alice):
+    draft = a_draft(a_document(a_part(a_step("bend"))))
+    assert words(bench_of(alice, draft, "s1")).count("At is needed.") == 1
+
+
+def test_help_at_the_bench_and_in_the_picker_is_in_the_readers_units(alice):
+    draft = a_draft(a_document(a_part(a_step("flatten", where={"on": "bar", "datum": "whole"}, thickness=6))))
+    metric = words(bench_of(alice, draft, "s1"))
+    assert "about 20 mm by hand" in metric
+    alice.cookies["units"] = "inch"
+    assert re.findall(r"\d[\s\u202f]mm", words(bench_of(alice, draft, "s1"))) == []
+    address = reverse("procedures:edit", args=[draft.slug])
+    picker = words(alice.get(address, {"after": ""}))
+    assert "at a black heat, 302 to 482 °F" in picker.replace("\N{NO-BREAK SPACE}", " ")
+    assert "°C" not in picker

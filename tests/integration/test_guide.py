@@ -7,10 +7,11 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
+from calculators.retelling import retold
 from calculators.wording import INCH, METRIC
 from procedures.engine.catalogue import catalogue, gist
 from procedures.engine.operation import FAMILIES
-from procedures.presenting.given import retold, takes
+from procedures.presenting.given import takes
 from procedures.presenting.operations import OperationPage
 
 from .authoring import HTMX, words

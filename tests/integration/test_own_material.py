@@ -110,3 +110,22 @@ def test_readers_see_the_heats_of_an_own_material_only(alice, client):
     seen = [words(client.get(reverse("procedures:read", args=[one.slug]))) for one in (own, known)]
     assert ["Forged at" in one for one in seen] == [True, False]
     assert "From an old leaf spring." in seen[0]
+
+
+def test_its_faults_and_its_magnetic_point_are_in_the_readers_degrees(alice):
+    draft = a_draft(a_hook())
+    alice.cookies["units"] = "inch"
+    heats = {"own_forging_from": "1560", "own_forging_to": "1920", "own_burns_at": "1800"}
+    refused = sent(alice, draft, OWN | heats)
+    assert refused.status_code == 422
+    assert "It burns at 1800 °F" in words(refused)
+    assert "°C" not in words(refused)
+    assert (
+        sent(alice, draft, OWN | heats | {"own_burns_at": "2150", "own_magnetic_to": "1373"}).status_code
+        == 200
+    )
+    kept = stored(draft)["parts"][0]["material"]["magnetic_to"]
+    assert kept == pytest.approx((1373 - 32) / 1.8)
+    # sent again as it is shown, it stays to the last digit
+    sent(alice, draft, {"quantity": "2"})
+    assert stored(draft)["parts"][0]["material"]["magnetic_to"] == kept

@@ -95,7 +95,7 @@ class Finish(Operation):
         "Oily rags heat up by themselves: into a lidded metal bin with water, every evening.",
         "Fume of wax, oil and paint: coat outside or under extraction.",
         "Linseed oil and wax burn: no open flame beside them.",
-        "Black heat burns hands: feel for it with the back of the hand from 5 cm away.",
+        "Black heat burns hands: feel for it with the back of the hand, a hand's breadth away.",
     )
 
     where: Place = declare.place("Where", "The run that is coated; it may be bent.")

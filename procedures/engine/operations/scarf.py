@@ -24,6 +24,7 @@ STYLES = {
     "chain": "chain: for the ends of a link",
 }
 _FLATTEST, _STEEPEST = 25.0, 50.0  # degrees
+_USUAL_LIP = 2.0  # mm, the least that does not burn off: from memory
 _THICK_LIP = 5.0  # mm that leaves a ledge in the weld: from memory
 _UPSET = 1.05  # of the area of the bar behind, from which an end counts as upset: our judgement
 _WELL_BEHIND = 3.0  # thicknesses behind the scarf where the bar is its own size: our judgement
@@ -147,8 +148,10 @@ class Scarf(EndWorking):
             yield caution(
                 "scarf.thick_lip",
                 "A lip {lip:size} thick leaves a ledge in the weld.",
-                hint="Make it 2 to 5 mm.",
+                hint="Make it {least:size} to {most:size}.",
                 lip=self.lip,
+                least=_USUAL_LIP,
+                most=_THICK_LIP,
                 field="lip",
                 source="5 mm from memory",
             )

@@ -17,6 +17,7 @@ from procedures.engine.pieces.treatment import Treatment
 from procedures.engine.place_words import range_words
 from procedures.engine.shaping.treating import Treating, treated, treatments
 
+_BLUE = 320.0  # °C, above the colours that most tools are tempered at: from memory
 LEAST = 180.0  # °C below which it stays brittle: from memory
 USUAL: Band = (220.0, 300.0)
 MEANS = {
@@ -75,7 +76,8 @@ class Temper(Treating):
             yield stop(
                 "temper.undone",
                 "At {given:temperature} the steel changes, and nothing is left of its hardness.",
-                hint="Stay well below {change:temperature}; most tools are tempered below 320 °C.",
+                hint="Stay well below {change:temperature}; most tools are tempered below {blue:temperature}.",
+                blue=_BLUE,
                 given=heat,
                 change=CHANGE,
                 field="temperature",

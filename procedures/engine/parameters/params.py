@@ -76,7 +76,7 @@ class Number(Param):
             (self.most is None or value <= self.most, f"at most {self.most}"),
         ):
             if not allowed:
-                raise ParamError(f"{self.label} must be {words}{self._unit()}, not {value:g}.")
+                raise ParamError(f"{self.label} must be {words}{self._unit()}, not {value:g}{self._unit()}.")
         return int(value) if self.whole else float(value)
 
     def _unit(self) -> str:
