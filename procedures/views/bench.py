@@ -228,9 +228,16 @@ class Bench(Addresses):
 
     @property
     def general_findings(self) -> list[BenchFinding]:
-        """Stops, wherever they belong, and what belongs to no field that is seen."""
+        """Stops, wherever they belong, and what belongs to no field that is seen.
+
+        What is not filled in yet is told at its field only.
+        """
         fields = {entry.name for entry in self.form.shown_entries}
-        return [one for one in self._findings(self.form) if one.level == "stop" or one.field not in fields]
+        return [
+            one
+            for one in self._findings(self.form)
+            if one.field not in fields or (one.level == "stop" and one.code != "step.incomplete")
+        ]
 
     @property
     def idle_silences(self) -> list[tuple[str, str]]:
