@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from calculators.wording import say
 from procedures.engine.frames import Flag, Frame, PartReplay
-from procedures.engine.judging.deeds import Past, done, is_hot, is_scrolled, is_thin, run_of
+from procedures.engine.judging.deeds import Past, done, is_red, is_scrolled, is_thin, run_of
 from procedures.engine.judging.holding import cold_ends
 from procedures.engine.judging.rule import Case, PartRule, move_after
 from procedures.engine.pieces.metal import Run
@@ -27,26 +28,33 @@ class FinishedEndHeld(PartRule):
 
     def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
         past = Past(part)
+        held: dict[str, list[Frame]] = {}
+        makers: dict[str, Frame] = {}
         for frame in done(part):
-            if is_hot(frame) and not frame.step.tongs and frame.total_length <= BY_HAND:
-                yield from self._held(past, frame)
+            if is_red(frame) and not frame.step.tongs and frame.total_length <= BY_HAND:
+                maker = _finisher(past, frame)
+                if maker is not None:
+                    makers[maker.key] = maker
+                    held.setdefault(maker.key, []).append(frame)
+        for key, frames in held.items():
+            yield self._flag(makers[key], frames)
 
-    def _held(self, past: Past, frame: Frame) -> Iterator[Flag]:
-        ends = tuple(cold_ends(frame.before, frame.heated))
-        if not ends or not all(_is_fine(run_of(frame.before, one)) for one in ends):
-            return
-        makers = [past.made_so(frame, one, _is_fine) for one in ends]
-        found = [one for one in makers if one is not None]
-        if len(found) == len(ends):
-            maker = max(found, key=lambda one: one.number)
-            yield self.flag(
-                frame,
-                "It can only be held by an end that step {number:count}, {title}, finished.",
-                hint="Finish that end after this step, or name tongs that fit it.",
-                mend=move_after(maker, frame),
-                number=maker.number,
-                title=maker.title,
-            )
+    def _flag(self, maker: Frame, held: list[Frame]) -> Flag:
+        """Return what is to say once of all steps in which the piece is held by one finished end."""
+        first, *more = held
+        so = {0: say(""), 1: say(" So it is in one more step after this.")}.get(
+            len(more), say(" So it is in {more:count} more steps after this.", more=len(more))
+        )
+        return self.flag(
+            first,
+            "It can only be held by an end that step {number:count}, {title}, finished.{so}",
+            hint="Finish that end after {these}, or name tongs that fit it.",
+            mend=move_after(maker, held[-1]),
+            number=maker.number,
+            title=maker.title,
+            so=so,
+            these="these steps" if more else "this step",
+        )
 
     examples = (
         Case(
@@ -57,6 +65,24 @@ class FinishedEndHeld(PartRule):
                 length=300,
             ),
             fires=("s2",),
+        ),
+        Case(
+            "Held by the scroll for two steps: told once",
+            trial(
+                step("scroll", on="bar", inner=10, outer=25, turns=0.75, heats=2, tongs="V-bit tongs"),
+                step("taper", where=beginning(60), end_section=square(5), heats=2),
+                step("bend", where=at(20, "start"), angle=60, inside_radius=12),
+                length=300,
+            ),
+            fires=("s2",),
+        ),
+        Case(
+            "Waxed as a whole at a black heat, hung on a wire",
+            trial(
+                step("point", where=end(30), tip=2, tongs="V-bit tongs"),
+                step("finish", where=beginning(60)),
+                length=200,
+            ),
         ),
         Case(
             "A point at one end, the scroll last",
@@ -86,3 +112,13 @@ class FinishedEndHeld(PartRule):
 
 def _is_fine(run: Run) -> bool:
     return is_scrolled(run) or is_thin(run, WELD_THIN)
+
+
+def _finisher(past: Past, frame: Frame) -> Frame | None:
+    """Return the step that finished the last of the cold ends; None where one is bar as it came."""
+    ends = tuple(cold_ends(frame.before, frame.heated))
+    if not ends or not all(_is_fine(run_of(frame.before, one)) for one in ends):
+        return None
+    makers = [past.made_so(frame, one, _is_fine) for one in ends]
+    found = [one for one in makers if one is not None]
+    return max(found, key=lambda one: one.number) if len(found) == len(ends) else None

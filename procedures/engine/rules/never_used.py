@@ -75,7 +75,10 @@ def _put(frame: Frame) -> Iterator[str]:
 
 
 def _used(frame: Frame) -> Iterator[str]:
-    """Yield the marks that the places of a step are measured from."""
+    """Yield the marks that the places of a step are measured from, and that it names on another part."""
+    for name in frame.operation.params() if frame.operation else ():
+        if name.startswith("part_"):
+            yield str(getattr(frame.operation, name) or "")
     values = frame.operation.given_values if frame.operation else ()
     for value in (*values, *_heated(frame.step)):
         place = value.position if isinstance(value, NamedPosition) else value

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from calculators.wording import say
 from procedures.engine.frames import Flag, Frame, PartReplay
-from procedures.engine.judging.deeds import done, is_hot
+from procedures.engine.judging.deeds import done, is_red
 from procedures.engine.judging.holding import left_to_hold, tongs_for
 from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import Mend, SetStep
@@ -29,7 +29,7 @@ class NoHold(PartRule):
 
     def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
         for frame in done(part):
-            if is_hot(frame) and not frame.step.tongs:
+            if is_red(frame) and not frame.step.tongs:
                 yield from self._held(frame)
 
     def _held(self, frame: Frame) -> Iterator[Flag]:
@@ -57,6 +57,10 @@ class NoHold(PartRule):
         Case(
             "The same with its tongs named",
             trial(step("draw_out", where=end(60), target=square(10), tongs="V-bit tongs, 12 mm"), length=100),
+        ),
+        Case(
+            "Waxed as a whole at a black heat",
+            trial(step("finish", where=whole()), length=100),
         ),
         Case(
             "A long bar is its own handle",

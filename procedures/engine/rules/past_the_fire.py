@@ -12,6 +12,7 @@ from procedures.engine.pieces.place import Span
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import end, square, step, trial
 
+_ABOUT = 1.1  # of the hot length, which nobody knows to the millimetre; our judgement
 _FOLDED = 150.0  # degrees of turn, from which the two legs of a run lie side by side; our judgement
 
 
@@ -35,7 +36,7 @@ class PastTheFire(PartRule):
 
     def _long(self, frame: Frame, reach: float) -> Iterator[Flag]:
         longest = max(_extent(frame, one) for one in frame.heated)
-        if longest > reach + 1:
+        if longest > _ABOUT * reach:
             yield self.flag(
                 frame,
                 "{long:length} must be hot at once; this fire heats about {reach:length}.",

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from calculators.wording import say
 from procedures.engine.finding import Level
 from procedures.engine.frames import Flag, Frame, PartReplay
-from procedures.engine.judging.deeds import done, is_hot
+from procedures.engine.judging.deeds import done, is_red
 from procedures.engine.judging.holding import left_to_hold, tongs_for
 from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import Mend, SetStep
@@ -74,6 +74,6 @@ class TongsUnnamed(PartRule):
 
 def _needs_tongs(frame: Frame) -> bool:
     """Whether it works a short piece hot, of which enough is left to hold; where it is not, that is said."""
-    if not is_hot(frame) or frame.total_length >= BY_HAND:
+    if not is_red(frame) or frame.total_length >= BY_HAND:
         return False
     return left_to_hold(frame) >= HELD

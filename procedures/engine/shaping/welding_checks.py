@@ -82,8 +82,8 @@ def unequal_mass(own: Branch, zone: Span, other: Branch, far: Span, part: str) -
             "weld.unequal_mass",
             "{light} is hot before {heavy} is: the two do not come to a welding heat together.",
             hint="Put {light} into the fire later.",
-            light=part if there < here else own.name,
-            heavy=own.name if there < here else part,
+            light=f"the {part}" if there < here else own.said,
+            heavy=own.said if there < here else f"the {part}",
             source="common practice; 0.7 is our judgement",
         )
 
