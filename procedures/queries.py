@@ -41,6 +41,11 @@ def readable_revision(
     return procedure.latest
 
 
+def public_revision(procedure: Procedure, number: int) -> Revision | None:
+    """Return a revision of a public procedure by its number, or None."""
+    return procedure.revisions.filter(number=number).first() if procedure.is_public else None
+
+
 def readable_document(
     procedure: Procedure, user: AbstractBaseUser | AnonymousUser, *, draft: bool = False
 ) -> Document:

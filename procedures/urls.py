@@ -24,6 +24,7 @@ from .views.photos import add_photo, edit_photo, photo
 from .views.printing import card, print_page
 from .views.reading import document_schema, read
 from .views.rules import rules
+from .views.shop import manifest, on_this_phone, service_worker, shop, to_keep
 from .views.stages import stage, stages
 from .views.units import units
 
@@ -70,6 +71,12 @@ urlpatterns = [
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/", add_photo, name="add_photo"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/<slug:digest>/", edit_photo, name="edit_photo"),
     path("p/<slug:slug>/photos/<slug:digest>/<int:width>.jpg", photo, name="photo"),
+    # kept on the phone
+    path("shop/", on_this_phone, name="on_this_phone"),
+    path("shop/<slug:slug>/<int:revision>/<slug:units>/<slug:view>/", shop, name="shop"),
+    path("shop/<slug:slug>/<int:revision>/<slug:units>/<slug:view>/to_keep.json", to_keep, name="to_keep"),
+    path("sw.js", service_worker, name="service_worker"),
+    path("manifest.webmanifest", manifest, name="manifest"),
     # the engine for a phone
     path("engine/<str:version>/<str:name>", runtime, name="runtime"),
     path("engine/<slug:digest>.zip", archive, name="engine_archive"),

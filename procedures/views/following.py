@@ -69,6 +69,21 @@ class Screen:
             self.wanted.query
         )
 
+    @property
+    def anchor(self) -> str:
+        """Its name on a page that holds all screens."""
+        return f"{self.part['key']}-{self.number}"
+
+    @property
+    def fragment(self) -> str:
+        """The link to it on such a page."""
+        return f"#{self.anchor}"
+
+    @property
+    def step_key(self) -> str:
+        """The key of its step, "" where it is none."""
+        return str(self.part["steps"][self.number - 1]["key"]) if self.kind == "step" else ""
+
     def next(self) -> Screen | None:
         """Return the screen after this one: the next part's first after a part's last."""
         if self.number <= self.steps:
@@ -117,7 +132,9 @@ def follow(request: HttpRequest, procedure: Procedure, part: str, number: int) -
         raise Http404("There is no such step in this procedure.")
     home = procedure.get_absolute_url() + wanted.query
     back, following = screen.back(), screen.next()
+    keeps = number == 0 and wanted.revision is not None
     context = {
+        "to_keep": f"{shop_address(wanted)}to_keep.json" if keeps else "",
         "screen": screen,
         "wanted": wanted,
         "home": home,
@@ -138,6 +155,14 @@ def screen_of(wanted: Wanted, key: str, number: int) -> Screen | None:
         if part["key"] == key and number <= len(part.get("steps", ())) + 1:
             return Screen(wanted, index, number)
     return None
+
+
+def shop_address(wanted: Wanted) -> str:
+    """Return where the page of all screens is, in this version, units and view."""
+    assert wanted.revision is not None
+    view = "nominal" if wanted.nominal else "scale"
+    args = [wanted.procedure.slug, wanted.revision.number, wanted.units.id, view]
+    return reverse("procedures:shop", args=args)
 
 
 # -- the place kept ----------------------------------------------------------------------------------

@@ -8,7 +8,8 @@ export function start() {
     const way = WAYS[event.key];
     if (!way || event.altKey || event.ctrlKey || event.metaKey || event.shiftKey) return;
     if (event.key === " " && event.target.closest(TAKES_KEYS)) return;
-    const link = document.querySelector(`a[rel="${way}"]`);
+    // A page may hold several screens, of which one is seen.
+    const link = [...document.querySelectorAll(`a[rel="${way}"]`)].find((one) => one.offsetParent);
     if (!link) return;
     event.preventDefault();
     link.click();
