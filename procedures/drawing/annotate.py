@@ -212,7 +212,5 @@ class Annotator:
         ):
             return
         spots = [panel.plot.at(spot) for one in panel.seen.facets for spot in one.ring]
-        top = min(spots, key=lambda one: (one[1], -one[0]))
-        foot = max(spots, key=lambda one: (one[1], one[0]))
         _, low, _, high = panel.seen.box
-        self.beside.height(bare(high - low, self.units), top, foot)
+        self.beside.height(bare(high - low, self.units), spots)

@@ -8,17 +8,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from .canvas import Kind, Words
 from .lettering import width_of
 from .panel import Panel
-from .room import Box
+from .room import Box, runs_through
 from .sheet import CAP
 from .views import Line, Spot
 
 _WAYS = tuple(
     (math.cos(turn), math.sin(turn)) for turn in (2 * math.pi * (step + 0.5) / 24 for step in range(24))
 )
+_SHARES = (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.97)  # of a leader, where it is looked at
 _FAR = (1.5, 2.2, 3.0, 4.0, 5.2, 6.6, 8.2)  # letters from what is named to its words
 
 
@@ -94,13 +96,13 @@ class Callouts:
         )
 
     def _crossings(self, target: Spot, elbow: Spot) -> float:
-        """Return what a leader costs that runs over words, or over metal elsewhere than at its end."""
-        cost = 0.0
-        for share in (0.25, 0.4, 0.55, 0.7, 0.85, 0.97):
+        """Return what a leader costs that runs over words, lines or metal elsewhere than at its end."""
+        cost = 12.0 * sum(runs_through(target, elbow, one.box) for one in self.canvas.words)
+        for share in _SHARES:
             x, y = target[0] + (elbow[0] - target[0]) * share, target[1] + (elbow[1] - target[1]) * share
             spot = (x, y, x, y)
             if not self.canvas.taken.is_free(spot):
-                cost += 4
+                cost += 3
             if not self.panel.metal.is_free(spot):
                 cost += 1.2
         return cost
@@ -116,7 +118,7 @@ class Callouts:
             self.canvas.arrow(target, back)
         else:
             self.canvas.circle("dot", target, 0.11 * self.size)
-        for share in (0.3, 0.5, 0.7, 0.9):
+        for share in _SHARES:
             x, y = target[0] + (end[0] - target[0]) * share, target[1] + (end[1] - target[1]) * share
             thin = 0.1 * self.size
             self.canvas.taken.add((x - thin, y - thin, x + thin, y + thin))
@@ -197,7 +199,10 @@ class Callouts:
             )
             middle = _polar(vertex, radius + lift, turn)
             text = Words(words, (middle[0], middle[1] + CAP * self.size / 2), self.size, kind="strong")
-            if not self._is_clear(text.box):
+            chords = list(pairwise(arc))
+            if not self._is_clear(text.box) or any(
+                runs_through(*chord, one.box) for chord in chords for one in self.canvas.words
+            ):
                 continue
             self.canvas.write(text)
             self.canvas.line("dim", arc)
@@ -211,34 +216,44 @@ class Callouts:
 
     # -- heights ---------------------------------------------------------------------------------
 
-    def height(self, words: str, top: Spot, foot: Spot) -> bool:
-        """Give the whole height of the metal beside it, right or left."""
-        long = foot[1] - top[1]
-        wide = width_of(words, self.size)
-        if long < 2.6 * self.panel.sheet.arrow or wide > long + 2 * self.size:
-            return False
+    def height(self, words: str, spots: Sequence[Spot]) -> bool:
+        """Give the whole height of metal whose outline passes the spots, on the side nearer to its ends."""
+        tried = []
         for at, sense in (
             (self.panel.right + 1.5 * self.size, 1),
             (self.panel.right + 2.6 * self.size, 1),
             (self.panel.left - 0.9 * self.size, -1),
+            (self.panel.left - 2.0 * self.size, -1),
         ):
-            text = Words(words, (at - 0.28 * self.size, (top[1] + foot[1]) / 2), self.size, "middle", -90)
-            line = [_around(spot, 0.12 * self.size) for spot in _spread((at, top[1]), (at, foot[1]))]
-            if at + 0.3 * self.size > self.high or not self._is_clear(text.box):
-                continue
-            if not all(self._is_clear(box, is_line=True) for box in line):
-                continue
-            self.canvas.write(text)
-            self.canvas.line("dim", [(at, top[1]), (at, foot[1])])
-            self.canvas.taken.add((at - 0.1 * self.size, top[1], at + 0.1 * self.size, foot[1]))
-            self.canvas.arrow((at, top[1]), (0.0, 1.0))
-            self.canvas.arrow((at, foot[1]), (0.0, -1.0))
-            for x, y in (top, foot):
-                self.canvas.line(
-                    "dim", [(x + sense * 0.2 * self.size, y), (at + sense * 0.22 * self.size, y)]
-                )
-            return True
-        return False
+            top = min(spots, key=lambda one: (one[1], -sense * one[0]))
+            foot = max(spots, key=lambda one: (one[1], sense * one[0]))
+            tried.append((abs(at - top[0]) + abs(at - foot[0]), at, sense, top, foot))
+        return any(self._put_height(words, *one[1:]) for one in sorted(tried))
+
+    def _put_height(self, words: str, at: float, sense: int, top: Spot, foot: Spot) -> bool:
+        long = foot[1] - top[1]
+        if long < 2.6 * self.panel.sheet.arrow or width_of(words, self.size) > long + 2 * self.size:
+            return False
+        text = Words(words, (at - 0.28 * self.size, (top[1] + foot[1]) / 2), self.size, "middle", -90)
+        line = [_around(spot, 0.12 * self.size) for spot in _spread((at, top[1]), (at, foot[1]))]
+        if at + 0.3 * self.size > self.high or not self._is_clear(text.box):
+            return False
+        if not all(self._is_clear(box, is_line=True) for box in line):
+            return False
+        out = [((x + sense * 0.2 * self.size, y), (at + sense * 0.22 * self.size, y)) for x, y in (top, foot)]
+        if any(runs_through(*one, other.box) for one in out for other in self.canvas.words):
+            return False
+        self.canvas.write(text)
+        self.canvas.line("dim", [(at, top[1]), (at, foot[1])])
+        self.canvas.arrow((at, top[1]), (0.0, 1.0))
+        self.canvas.arrow((at, foot[1]), (0.0, -1.0))
+        thin = 0.1 * self.size
+        self.canvas.taken.add((at - thin, top[1], at + thin, foot[1]))
+        for first, last in out:
+            self.canvas.line("dim", [first, last])
+            (left, level), (right, _) = sorted((first, last))
+            self.canvas.taken.add((left, level - thin, right, level + thin))
+        return True
 
 
 def _around(spot: Spot, half: float) -> Box:

@@ -134,8 +134,20 @@ class Rail:
                 far.append(one.label)
             else:
                 kept.append(replace(one, base=base))
-        self.placed = kept
-        return far
+        crossed = [one for one in kept if any(self._crosses(other, one) for other in kept)]
+        self.placed = [one for one in kept if one not in crossed]
+        return far + [one.label for one in crossed]
+
+    def _level(self, one: Placed) -> float:
+        """Return the height of the line of writing of a label."""
+        return one.base - (0.55 + one.row * 1.2) * self.canvas.sheet.letter
+
+    def _crosses(self, one: Placed, other: Placed) -> bool:
+        """Whether the line that comes down from one label runs through another's words."""
+        gap = 0.1 * self.canvas.sheet.letter
+        if one is other or not other.left - gap < one.line < other.right + gap:
+            return False
+        return self._level(one) < self._level(other) - gap and self._level(other) - gap < one.label.foot
 
     def draw(self) -> None:
         """Draw the labels, and keep their places and the lines that come down from them clear."""
@@ -143,7 +155,7 @@ class Rail:
         thin = 0.25 * size
         for one in self.placed:
             label, line = one.label, one.line
-            level = one.base - 0.55 * size - one.row * 1.2 * size
+            level = self._level(one)
             words = fitted(label.words, size, one.right - one.left + 1e-6)
             self.canvas.write(Words(words, (one.left, level), size, "start", kind=label.kind))
             self.canvas.line("dim", [(line, level + 0.22 * size), (line, label.foot)])

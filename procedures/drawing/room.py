@@ -59,3 +59,17 @@ def around(spots: Iterable[tuple[float, float]]) -> Box:
     """Return the box that holds all spots."""
     xs, ys = zip(*spots, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
+
+
+def runs_through(first: tuple[float, float], last: tuple[float, float], box: Box) -> bool:
+    """Whether a straight line runs through a box."""
+    enter, leave = 0.0, 1.0
+    for axis in (0, 1):
+        step = last[axis] - first[axis]
+        if abs(step) < 1e-9:
+            if not box[axis] < first[axis] < box[axis + 2]:
+                return False
+            continue
+        near, far = sorted(((box[axis] - first[axis]) / step, (box[axis + 2] - first[axis]) / step))
+        enter, leave = max(enter, near), min(leave, far)
+    return enter < leave
