@@ -15,6 +15,7 @@ from .views.author import (
 from .views.drawings import drawing, piece
 from .views.engine import archive, runtime
 from .views.following import follow, follow_start
+from .views.full_size import full_size, full_size_dxf, full_size_pdf_file, full_size_svg
 from .views.guide import operation, operations
 from .views.home import home, procedure_list
 from .views.mends import silence
@@ -40,6 +41,10 @@ urlpatterns = [
     path("p/<slug:slug>/stages/<slug:part>/<int:number>/", stage, name="stage"),
     path("p/<slug:slug>/print/", print_page, name="print"),
     path("p/<slug:slug>/card.pdf", card, name="card"),
+    path("p/<slug:slug>/full-size/", full_size, name="full_size"),
+    path("p/<slug:slug>/full-size/full-size.pdf", full_size_pdf_file, name="full_size_pdf"),
+    path("p/<slug:slug>/full-size/<slug:part>/<slug:pattern>.svg", full_size_svg, name="full_size_svg"),
+    path("p/<slug:slug>/full-size/<slug:part>/<slug:pattern>.dxf", full_size_dxf, name="full_size_dxf"),
     path("schema/procedure-1.json", document_schema, name="schema"),
     # the operation guide
     path("operations/", operations, name="operations"),
