@@ -117,7 +117,7 @@ class Callouts:
         if arrow:
             self.canvas.arrow(target, back)
         else:
-            self.canvas.circle("dot", target, 0.11 * self.size)
+            self.canvas.dot(target)
         for share in _SHARES:
             x, y = target[0] + (end[0] - target[0]) * share, target[1] + (end[1] - target[1]) * share
             thin = 0.1 * self.size

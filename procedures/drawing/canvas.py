@@ -86,6 +86,10 @@ class Canvas:
         """Draw a circle of a kind."""
         self.circles.setdefault(kind, []).append((centre, radius))
 
+    def dot(self, at: Spot) -> None:
+        """Draw the dot in which a leader ends on a surface: a line of no length whose ends are round."""
+        self.line("spot", [at, (at[0] + 0.01, at[1])])
+
     def arrow(self, tip: Spot, back: Spot) -> None:
         """Draw an arrowhead with its tip here, its body lying in the direction `back`, a unit vector."""
         self.arrows.append((tip, back))
@@ -205,6 +209,7 @@ def _looks(sheet: Sheet) -> dict[str, dict[str, str | float | None]]:
         "section": {**line, "stroke_width": thin * 1.4},
         "mark": {**line, "stroke_width": thin * 1.6},
         "dot": {"fill": INK},
+        "spot": {**line, "stroke_width": sheet.letter * 0.22},
         "cut": {**flat, "stroke_width": sheet.worked},
     }
 

@@ -22,11 +22,12 @@ from .room import Box, Room, around
 from .sheet import Sheet
 from .strokes import Scene
 from .surface import draw_patterns, draw_treatments
-from .tidy import joined, not_under, without_doubles
+from .tidy import joined, length, not_under, without_doubles
 from .views import Line, Spot, View, heading, is_clockwise, reach
 from .welds import draw_welds
 
 _HEAVY_FIRST = ("worked", "outline", "worked-edge", "edge", "hidden")
+_DASH = 0.6  # letters: a hidden edge of a crowded view is at least so long
 _CROWD = 60  # lines of a view from which those that cannot be told apart are left out
 _FINE = 6  # boxes that stand for a slanting run, so that words may come close to it
 
@@ -174,6 +175,8 @@ class Panel:
         thinned = {}
         for kind, lines in found.items():
             thinned[kind] = joined(without_doubles(not_under(lines, over, near), near))
+            if kind == "hidden":  # a bit of a dash tells nothing
+                thinned[kind] = [one for one in thinned[kind] if length(one) > _DASH * self.sheet.letter]
             over += thinned[kind]
         return thinned
 

@@ -161,4 +161,4 @@ class Rail:
             self.canvas.line("dim", [(line, level + 0.22 * size), (line, label.foot)])
             self.canvas.taken.add((line - thin, level, line + thin, label.foot))
             if label.dot:
-                self.canvas.circle("dot", (line, label.foot), 0.11 * size)
+                self.canvas.dot((line, label.foot))

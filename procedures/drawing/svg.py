@@ -28,14 +28,15 @@ def _figures(hundredths: int) -> str:
 def path(spots: Sequence[Spot], *, closed: bool = False, fine: float = 0.0, grid: int = 1) -> str:
     """Return a line through the spots as path data; nothing where it has no length.
 
-    With `fine`, smooth runs become curves that are true to within so much. What is curved or has many corners
-    falls on a `grid` of so many hundredths.
+    With `fine`, smooth runs become curves that are true to within so much. What is curved, slants or has many
+    corners falls on a `grid` of so many hundredths.
     """
     if len(spots) < 2:
         return ""
     line = [*spots, spots[0]] if closed and len(spots) > 2 else spots
     moves = smooth(line, fine) if fine else line[1:]
-    pen = _Pen(line[0], grid if len(moves) > _PLAIN or any(isinstance(one, Cubic) for one in moves) else 1)
+    free = len(moves) > _PLAIN or any(map(_is_free, [line[0], *moves], moves))
+    pen = _Pen(line[0], grid if free else 1)
     last = len(moves) - 1 if closed and len(spots) > 2 else -1
     for index, move in enumerate(moves):
         if isinstance(move, Cubic):
@@ -43,6 +44,13 @@ def path(spots: Sequence[Spot], *, closed: bool = False, fine: float = 0.0, grid
         elif index != last:  # the way back to the start is drawn by closing the path
             pen.line(move)
     return pen.data(closed=closed)
+
+
+def _is_free(start: Spot | Cubic, move: Spot | Cubic) -> bool:
+    """Whether a move is curved or slants, so that no other line lies along it."""
+    if isinstance(start, Cubic) or isinstance(move, Cubic):
+        return True
+    return abs(move[0] - start[0]) > 1 and abs(move[1] - start[1]) > 1
 
 
 class _Pen:

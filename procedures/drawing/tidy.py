@@ -10,7 +10,7 @@ from collections.abc import Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from .views import Line
+from .views import Line, Spot
 
 _EVEN = 20  # parts of a unit that ends are rounded to before they are joined
 _LEAST = 2.0  # pencils: what is left of a line that is shorter is left out
@@ -22,7 +22,7 @@ def not_under(lines: Sequence[Line], over: Sequence[Line], near: float) -> list[
         return list(lines)
     zone = shapely.union_all(_broad(over, near))
     left = shapely.difference(_shapes(lines), zone)
-    return [line for one in left for line in _lines(one) if _length(line) > _LEAST * near]
+    return [line for one in left for line in _lines(one) if length(line) > _LEAST * near]
 
 
 def without_doubles(lines: Sequence[Line], near: float) -> list[Line]:
@@ -42,12 +42,16 @@ def without_doubles(lines: Sequence[Line], near: float) -> list[Line]:
 
 def joined(lines: Sequence[Line]) -> list[Line]:
     """Return lines that meet end to end as one, unless more than two meet there."""
-    even = [[(round(x * _EVEN) / _EVEN, round(y * _EVEN) / _EVEN) for x, y in line] for line in lines]
+    even = [[_even(line[0]), *line[1:-1], _even(line[-1])] for line in lines]
     kept = [line for line in even if any(spot != line[0] for spot in line)]
     if not kept:
         return []
     whole: BaseGeometry = shapely.MultiLineString(kept)
     return _lines(shapely.line_merge(whole))
+
+
+def _even(spot: Spot) -> Spot:
+    return round(spot[0] * _EVEN) / _EVEN, round(spot[1] * _EVEN) / _EVEN
 
 
 def _shapes(lines: Sequence[Line]) -> list[BaseGeometry]:
@@ -65,5 +69,6 @@ def _lines(shape: BaseGeometry) -> list[Line]:
     ]
 
 
-def _length(line: Line) -> float:
+def length(line: Line) -> float:
+    """Return how long a line is."""
     return float(shapely.length(shapely.LineString(line)))
