@@ -36,11 +36,6 @@ def rulebook() -> dict[str, Rule]:
     return {code: registry[code]() for code in sorted(registry)}
 
 
-@cache
-def _answered() -> frozenset[str]:
-    return frozenset(code for rule in rulebook().values() for code in rule.takes_over)
-
-
 def judged(replayed: Replay) -> Replay:
     """Return a replay with what the rules find added to its frames, and what authors silenced marked so.
 
@@ -68,10 +63,10 @@ def _looked_at(part: PartReplay, scale: ScaleHabit) -> PartReplay:
 
 
 def _judged(frame: Frame, flags: Sequence[Flag]) -> Frame:
-    """Return a frame with the flags at it; findings they say better, or answer for, give way."""
+    """Return a frame with the flags at it; findings they say better give way."""
     if not flags and not frame.findings:
         return frame
-    given_way = _answered().union(*(rulebook()[one.finding.code].instead_of for one in flags))
+    given_way = {code for one in flags for code in rulebook()[one.finding.code].instead_of}
     kept = [one for one in frame.findings if one.level == Level.STOP or one.code not in given_way]
     added = [replace(flag.finding, remedy=flag.mend) for flag in flags]
     findings = tuple(_silenced(one, frame.step.silenced) for one in (*kept, *added))

@@ -63,7 +63,11 @@ def upsets(frame: Frame) -> bool:
 
 def twists(frame: Frame) -> bool:
     """Whether it twists the bar."""
-    return any(one.twist for one in run_after(frame)) and not all(one.twist for one in run_before(frame))
+    return _twisted(run_before(frame)) != _twisted(run_after(frame))
+
+
+def _twisted(run: Run) -> float:
+    return sum(one.twist for one in run)
 
 
 def holes_made(frame: Frame) -> tuple[tuple[str, Feature], ...]:

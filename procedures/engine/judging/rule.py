@@ -38,8 +38,7 @@ class Rule(ABC):
     """One rule about a whole procedure. See the module docstring; class facts follow.
 
     `instead_of` are codes of cautions and notes of single steps that say less than this rule: where it
-    speaks up at a step, they are left out there. `takes_over` are codes it answers for altogether, because
-    what they are about cannot be told from a step by itself.
+    speaks up at a step, they are left out there.
     """
 
     code: ClassVar[str] = ""  # stored where a finding is silenced: never changes
@@ -48,7 +47,6 @@ class Rule(ABC):
     help: ClassVar[str] = ""
     source: ClassVar[str] = ""
     instead_of: ClassVar[tuple[str, ...]] = ()
-    takes_over: ClassVar[tuple[str, ...]] = ()
     examples: ClassVar[tuple[Case, ...]] = ()
 
     def __init_subclass__(cls, **kwargs: Any) -> None:

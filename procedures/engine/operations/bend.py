@@ -12,7 +12,7 @@ from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Point, Position, Span
 from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import point_words
-from procedures.engine.shaping.checks import bent_metal, grip, pair_alike
+from procedures.engine.shaping.checks import bent_metal, pair_alike
 from procedures.engine.shaping.curving import (
     TURNS,
     Bending,
@@ -161,8 +161,6 @@ class Bend(Operation):
                     source="2 thicknesses from memory",
                 )
         yield from pair_alike(before, self.where.on, plane_of(self.turn), self.mirrored)
-        if not self.cold:
-            yield from grip(before, self.spans(before))
 
     def _tightness(self, piece: Piece, section: Section) -> Iterator[Finding]:
         thickness = depth(section, plane_of(self.turn))

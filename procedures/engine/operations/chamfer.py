@@ -16,7 +16,7 @@ from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Place, Span
 from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.shaping.checks import grip, holes_worked, hollow_metal, no_metal, plain_bar
+from procedures.engine.shaping.checks import holes_worked, hollow_metal, no_metal, plain_bar
 from procedures.engine.shaping.holes import free_names
 
 OCTAGON = (2 - sqrt(2)) / 2  # of the side: there the chamfers are as wide as the flats
@@ -191,7 +191,6 @@ class Chamfer(Operation):
                     source="three times the thickness from memory",
                 )
             yield from holes_worked(before, self.spans(before))
-            yield from grip(before, self.spans(before))
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         words = {

@@ -13,7 +13,7 @@ from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Place
 from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.shaping.checks import grip, holes_worked, plain_bar
+from procedures.engine.shaping.checks import holes_worked, plain_bar
 
 SHAPES: dict[str, Callable[[float], Section]] = {
     "square": Section.square,
@@ -176,7 +176,6 @@ class ChangeSection(Operation):
                 source="common practice, no source",
             )
         yield from holes_worked(before, self.spans(before))
-        yield from grip(before, self.spans(before))
 
     def _after(self, after: Piece) -> Section:
         span = after.worked[0]

@@ -15,7 +15,7 @@ from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.pieces.zones import around
 from procedures.engine.place_words import point_words
 from procedures.engine.shaping.bending import BendingOperation
-from procedures.engine.shaping.checks import grip, pair_alike, plain_bar
+from procedures.engine.shaping.checks import pair_alike, plain_bar
 from procedures.engine.shaping.cornering import Cornering, CornerShape
 from procedures.engine.shaping.curving import (
     TURNS,
@@ -147,7 +147,6 @@ class SquareCorner(BendingOperation):
         yield from self.on_edge(section, plane, self.fillet, "turn")
         yield from self.holes_near(branch, span, plane, "where")
         yield from pair_alike(before, self.where.on, plane, self.mirrored)
-        yield from grip(before, self.heated(before))
 
     # -- words and drawing -----------------------------------------------------------------------
 

@@ -15,7 +15,7 @@ from procedures.engine.pieces.place import Point, Position, Span
 from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.pieces.zones import around
 from procedures.engine.place_words import owner_words, point_words
-from procedures.engine.shaping.checks import HELD, closed_ring
+from procedures.engine.shaping.checks import closed_ring
 from procedures.engine.shaping.parting import Cut, Kept
 from procedures.engine.sketch import Sketch
 
@@ -162,16 +162,6 @@ class CutOff(Operation):
     def cautions(self, before: Piece, after: Piece) -> Iterator[Finding]:
         cut = self.cuts(before)[0]
         section = before.branch(cut.branch).section_at(cut.at)
-        left = sum(one.length for one in after.branches)
-        if left < HELD:
-            yield caution(
-                "cut_off.hard_to_hold",
-                "The kept piece is only {left:length} long.",
-                hint="Name the tongs that fit it, or cut it off last.",
-                left=left,
-                field="at",
-                source="60 mm from memory",
-            )
         yield from self._leaving(before)
         yield from self._edge(before, section)
 

@@ -17,7 +17,6 @@ from procedures.engine.place_words import range_words
 from procedures.engine.shaping.checks import (
     curved_metal,
     folded_metal,
-    grip,
     holes_worked,
     no_metal,
     no_such_bar,
@@ -154,7 +153,6 @@ class DrawOut(Operation):
                     source="from memory",
                 )
         yield from holes_worked(before, self.spans(before))
-        yield from grip(before, self.spans(before))
 
     def _after(self, after: Piece) -> Section:
         span = after.worked[0]

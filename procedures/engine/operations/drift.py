@@ -19,7 +19,7 @@ from procedures.engine.pieces.place import Point, Span
 from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.pieces.zones import around
 from procedures.engine.place_words import owner_words
-from procedures.engine.shaping.checks import folded_metal, grip, hollow_metal
+from procedures.engine.shaping.checks import folded_metal, hollow_metal
 from procedures.engine.shaping.hole_making import HoleWork
 from procedures.engine.shaping.holes import LONG, SHAPES, Hole
 from procedures.engine.sketch import Sketch
@@ -196,7 +196,6 @@ class Drift(HoleWork):
                 field="shape",
                 source="geometry",
             )
-        yield from grip(before, self.heated(before))
 
     # -- work ------------------------------------------------------------------------------------
 

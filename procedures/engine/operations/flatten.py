@@ -21,7 +21,7 @@ from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Place, Span
 from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.shaping.checks import grip, holes_worked, plain_bar, thin_end
+from procedures.engine.shaping.checks import holes_worked, plain_bar, thin_end
 
 WIDEST = 8.0  # times as wide as thick: from memory
 UNSURE = 0.05  # of the spread coefficient, either way
@@ -176,7 +176,6 @@ class Flatten(Operation):
             )
         yield from self._spread_note(thickest, result)
         yield from holes_worked(before, self.spans(before))
-        yield from grip(before, self.spans(before))
 
     def _spread_note(self, thickest: Section, result: Section) -> Iterator[Finding]:
         width, thickness = _as_flat(thickest)

@@ -14,7 +14,7 @@ from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import owner_words
-from procedures.engine.shaping.checks import bent_metal, end_taken, grip
+from procedures.engine.shaping.checks import bent_metal, end_taken
 from procedures.engine.shaping.curving import (
     TURNS,
     Bending,
@@ -159,7 +159,6 @@ class FoldBack(Operation):
                 field="flap",
                 source="2 thicknesses from memory",
             )
-        yield from grip(before, self.spans(before))
 
     def _thickness(self, piece: Piece) -> float:
         arc = self.arcs(piece)[0]

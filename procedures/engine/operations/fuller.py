@@ -16,7 +16,7 @@ from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Point, Position, Span
 from procedures.engine.pieces.zones import around, merged
 from procedures.engine.place_words import point_words
-from procedures.engine.shaping.checks import grip, holes_worked, no_such_bar, plain_bar, thin_end
+from procedures.engine.shaping.checks import holes_worked, no_such_bar, plain_bar, thin_end
 from procedures.engine.shaping.groove_checks import narrow_ridges, sharp_tool, thin_neck
 from procedures.engine.shaping.grooving import Groove, Neck
 from procedures.engine.shaping.holes import free_names
@@ -191,7 +191,6 @@ class Fuller(Operation):
             source="common practice, no source",
         )
         yield from holes_worked(before, spans)
-        yield from grip(before, spans)
 
     # -- making ----------------------------------------------------------------------------------
 

@@ -15,7 +15,7 @@ from procedures.engine.pieces.branch import Branch
 from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import owner_words
-from procedures.engine.shaping.checks import grip, holes_worked
+from procedures.engine.shaping.checks import holes_worked
 from procedures.engine.shaping.ends import EndWorking, root_section, section_behind
 from procedures.engine.shaping.heads import FORMS, ROUGH, HeadForm
 from procedures.engine.sketch import Sketch
@@ -106,7 +106,6 @@ class Head(EndWorking):
             )
         yield from self._proportion(root)
         yield from holes_worked(before, [span])
-        yield from grip(before, self.spans(before))
 
     def _proportion(self, root: Section) -> Iterator[Finding]:
         usual = HeadForm(self.form).across(root)

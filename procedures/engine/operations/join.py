@@ -98,7 +98,7 @@ class Join(Pinning):
             raise Unworkable(
                 stop(
                     "join.no_tenon",
-                    "The {end} of {part} has no tenon: no shoulder stands out behind it.",
+                    "The {end} of the {part} has no tenon: no shoulder stands out behind it.",
                     hint="Make the tenon first, or choose the other end.",
                     end=self.part_end,
                     part=self.part,

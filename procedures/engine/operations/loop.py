@@ -15,7 +15,7 @@ from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Point, Span
 from procedures.engine.place_words import owner_words
 from procedures.engine.shaping.bending import BendingOperation
-from procedures.engine.shaping.checks import bent_metal, end_taken, grip, pair_alike
+from procedures.engine.shaping.checks import bent_metal, end_taken, pair_alike
 from procedures.engine.shaping.curving import TURNS, Bending, Turn, depth, plane_of, sense_of, turn_words
 from procedures.engine.shaping.rolling import Rolling
 from procedures.engine.sketch import Sketch
@@ -140,7 +140,6 @@ class Loop(BendingOperation):
             )
         yield from self.holes_near(branch, arc, plane, "on")
         yield from pair_alike(before, self.on, plane, self.mirrored)
-        yield from grip(before, self.spans(before))
 
     # -- words and drawing -----------------------------------------------------------------------
 

@@ -17,7 +17,7 @@ from procedures.engine.pieces.place import Point, Position, Span
 from procedures.engine.pieces.segment import TOUCH, Segment
 from procedures.engine.place_words import point_words
 from procedures.engine.shaping.bending import BendingOperation
-from procedures.engine.shaping.checks import bent_metal, grip, pair_alike
+from procedures.engine.shaping.checks import bent_metal, pair_alike
 from procedures.engine.shaping.curving import (
     TURNS,
     Bending,
@@ -144,7 +144,6 @@ class Offset(BendingOperation):
                 source="common practice, no source",
             )
         yield from pair_alike(before, self.where.on, plane, self.mirrored)
-        yield from grip(before, self.spans(before))
 
     # -- words and drawing -----------------------------------------------------------------------
 

@@ -10,7 +10,7 @@ from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, caution
 from procedures.engine.operation import Example, Result, declare, worked_length
 from procedures.engine.pieces.piece import Piece, bar
-from procedures.engine.shaping.checks import grip, holes_worked
+from procedures.engine.shaping.checks import holes_worked
 from procedures.engine.shaping.tapering import ENDS, Tapering, TaperingOperation
 
 NEEDLE = 1.5  # mm: a finer tip burns and hurts people; from memory
@@ -76,7 +76,6 @@ class MakePoint(TaperingOperation):
                 mend={"tip": NEEDLE},
             )
         yield from holes_worked(before, self.spans(before))
-        yield from grip(before, self.spans(before))
 
     def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
         return {"point_length": worked_length(after)}

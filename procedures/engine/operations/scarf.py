@@ -12,7 +12,7 @@ from procedures.engine.pieces.branch import Branch, End
 from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import owner_words
-from procedures.engine.shaping.checks import grip, holes_worked, thin_end
+from procedures.engine.shaping.checks import holes_worked, thin_end
 from procedures.engine.shaping.ends import EndWorking, root_section, section_behind
 from procedures.engine.shaping.scarfing import FACES, OPPOSITE, Face, leaning, scarfed_face, slope
 from procedures.engine.sketch import Sketch
@@ -176,7 +176,6 @@ class Scarf(EndWorking):
                 mend={"face": OPPOSITE[self.face]},
             )
         yield from holes_worked(before, self.spans(before))
-        yield from grip(before, self.spans(before))
 
     # -- work ------------------------------------------------------------------------------------
 

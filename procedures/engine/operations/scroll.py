@@ -16,7 +16,7 @@ from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import owner_words
-from procedures.engine.shaping.checks import bent_metal, end_taken, grip, pair_alike
+from procedures.engine.shaping.checks import bent_metal, end_taken, pair_alike
 from procedures.engine.shaping.curving import TURNS, Turn, depth, laid, plane_of, sense_of, turn_words
 from procedures.engine.shaping.holes import holes_between
 from procedures.engine.sketch import Sketch
@@ -226,7 +226,6 @@ class Scroll(Operation):
                 source="2 thicknesses from memory",
             )
         yield from pair_alike(before, self.on, plane_of(self.turn), self.mirrored)
-        yield from grip(before, self.spans(before))
 
     def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
         turns, length = self.reckoned()

@@ -17,7 +17,6 @@ from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import owner_words, point_words
 from procedures.engine.shaping.checks import (
     end_taken,
-    grip,
     in_the_way,
     name_taken,
     near_a_step,
@@ -212,7 +211,6 @@ class Split(Operation):
                 field="where",
                 source="geometry",
             )
-        yield from grip(before, self.spans(before))
 
     # -- words -----------------------------------------------------------------------------------
 

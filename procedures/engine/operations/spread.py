@@ -14,7 +14,7 @@ from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Place, Span
 from procedures.engine.pieces.segment import Segment
 from procedures.engine.place_words import range_words
-from procedures.engine.shaping.checks import grip, holes_worked, plain_bar, thin_end
+from procedures.engine.shaping.checks import holes_worked, plain_bar, thin_end
 from procedures.engine.shaping.spread_checks import bar_beyond, not_spread, not_thinner, sizes_given, too_wide
 from procedures.engine.shaping.spreading import SHAPES, Outline, Shape
 from procedures.engine.shaping.tapering import ENDS, end_meant
@@ -137,7 +137,6 @@ class Spread(Operation):
             source="common practice, no source",
         )
         yield from holes_worked(before, self.spans(before))
-        yield from grip(before, self.spans(before))
 
     # -- making and words ------------------------------------------------------------------------
 

@@ -13,7 +13,7 @@ from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Place
 from procedures.engine.pieces.segment import uniform
 from procedures.engine.place_words import range_words
-from procedures.engine.shaping.checks import grip, holes_worked, no_such_bar, plain_bar, thin_end
+from procedures.engine.shaping.checks import holes_worked, no_such_bar, plain_bar, thin_end
 
 LEAST_FILL, MOST_FILL = 0.98, 1.08  # of the die's area: from memory
 TURNED = ("round", "square", "hexagon", "octagon")
@@ -119,7 +119,6 @@ class Swage(Operation):
             )
         yield from thin_end(self.die, "die")
         yield from holes_worked(before, self.spans(before))
-        yield from grip(before, self.spans(before))
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         how = "" if self.passes == 1 else f" in {self.passes} passes"

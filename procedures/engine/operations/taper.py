@@ -11,7 +11,7 @@ from procedures.engine.finding import Finding, caution, note
 from procedures.engine.operation import Example, Result, declare, worked_length
 from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.segment import close
-from procedures.engine.shaping.checks import grip, holes_worked, thin_end
+from procedures.engine.shaping.checks import holes_worked, thin_end
 from procedures.engine.shaping.tapering import ENDS, Tapering, TaperingOperation
 
 
@@ -100,7 +100,6 @@ class Taper(TaperingOperation):
                 source="common practice, no source",
             )
         yield from holes_worked(before, self.spans(before))
-        yield from grip(before, self.spans(before))
 
     def solved(self, before: Piece, after: Piece) -> Mapping[str, Any]:
         thick, thin = self.ends(after)

@@ -76,7 +76,7 @@ class Temper(Treating):
             yield stop(
                 "temper.undone",
                 "At {given:temperature} the steel changes, and nothing is left of its hardness.",
-                hint="Stay well below {change:temperature}; most tools are tempered below {blue:temperature}.",
+                hint="Stay far below {change:temperature}; most tools are tempered below {blue:temperature}.",
                 blue=_BLUE,
                 given=heat,
                 change=CHANGE,

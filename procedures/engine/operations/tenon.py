@@ -12,7 +12,7 @@ from procedures.engine.pieces.branch import Branch
 from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.segment import Segment, uniform
 from procedures.engine.place_words import owner_words
-from procedures.engine.shaping.checks import grip, holes_worked
+from procedures.engine.shaping.checks import holes_worked
 from procedures.engine.shaping.ends import EndWorking, root_section, section_behind
 from procedures.engine.sketch import Sketch
 
@@ -142,7 +142,6 @@ class Tenon(EndWorking):
                 source="4 thicknesses from memory",
             )
         yield from holes_worked(before, self.spans(before))
-        yield from grip(before, self.spans(before))
 
     # -- work ------------------------------------------------------------------------------------
 

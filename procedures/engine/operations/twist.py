@@ -15,7 +15,7 @@ from procedures.engine.operation import Example, Operation, Result, declare
 from procedures.engine.pieces.piece import Piece, bar
 from procedures.engine.pieces.place import Place
 from procedures.engine.place_words import range_words
-from procedures.engine.shaping.checks import bent_metal, folded_metal, grip
+from procedures.engine.shaping.checks import bent_metal, folded_metal
 from procedures.engine.shaping.holes import holes_between
 
 _GRIP = 25.0  # mm beyond each end of the twist: Googerty 1911
@@ -131,7 +131,6 @@ class Twist(Operation):
                 source="geometry",
             )
         yield from self._reach(before)
-        yield from grip(before, self.spans(before))
 
     def _reach(self, before: Piece) -> Iterator[Finding]:
         span = self.spans(before)[0]

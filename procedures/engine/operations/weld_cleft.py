@@ -14,7 +14,7 @@ from procedures.engine.pieces.piece import Joint, Piece, bar
 from procedures.engine.pieces.place import Point, Span
 from procedures.engine.place_words import owner_words
 from procedures.engine.shaping.bringing import one_branch, other_part
-from procedures.engine.shaping.checks import end_taken, grip, in_the_way, no_such_bar, plain_bar
+from procedures.engine.shaping.checks import end_taken, in_the_way, no_such_bar, plain_bar
 from procedures.engine.shaping.holes import holes_between
 from procedures.engine.shaping.joining import Joining
 from procedures.engine.shaping.layering import LayerWeld
@@ -131,7 +131,6 @@ class WeldCleft(Operation):
         yield from thin_by_weld(own, span)
         yield from unlike_steels(before.material, other.material, "part")
         yield from heat_band(other.material, self.heat)
-        yield from grip(before, [span])
 
     def _proud(self, proud: float) -> Iterator[Finding]:
         if self.part_zone is None and proud < _PROUD[0]:

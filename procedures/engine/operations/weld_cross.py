@@ -16,7 +16,7 @@ from procedures.engine.pieces.place import Point, Position, Span
 from procedures.engine.pieces.segment import TOUCH, Segment, uniform
 from procedures.engine.place_words import point_words
 from procedures.engine.shaping.bringing import mark_words, other_part, place_on, two_sides_named
-from procedures.engine.shaping.checks import bent_metal, grip, in_the_way
+from procedures.engine.shaping.checks import bent_metal, in_the_way
 from procedures.engine.shaping.dressing import origin_of
 from procedures.engine.shaping.halves import halves, parted_at_an_end
 from procedures.engine.shaping.hanging import hung
@@ -167,7 +167,7 @@ class WeldCross(Operation):
         if parted_at_an_end(other, seat.low, seat.high) or other.is_closed(other.root.name):
             yield stop(
                 "weld_cross.no_two_sides",
-                "{part} has not two sides where it crosses.",
+                "The {part} has not two sides where it crosses.",
                 hint="Choose a place between its ends.",
                 part=self.part,
                 field="part_mark",
@@ -216,7 +216,6 @@ class WeldCross(Operation):
         yield from thin_by_weld(other.root, seat)
         yield from unlike_steels(before.material, other.material, "part")
         yield from heat_band(before.material, self.heat)
-        yield from grip(before, [span])
 
     # -- work ------------------------------------------------------------------------------------
 

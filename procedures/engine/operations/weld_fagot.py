@@ -104,7 +104,7 @@ class WeldFagot(Operation):
                 if len(other.branches) > 1:
                     yield stop(
                         "weld_fagot.not_a_leaf",
-                        "{part} has branches: a leaf of a pile is plain bar.",
+                        "The {part} has branches: a leaf of a pile is plain bar.",
                         hint="Name a part that is plain bar.",
                         part=key,
                         field=field,

@@ -19,7 +19,6 @@ from procedures.engine.place_words import owner_words
 from procedures.engine.shaping.checks import (
     bent_metal,
     end_taken,
-    grip,
     in_the_way,
     no_such_bar,
 )
@@ -166,7 +165,6 @@ class WeldFold(Operation):
         weld = self.weld(branch)
         yield from thin_by_weld(branch, Span(name, weld.seat_low, branch.length))
         yield from short_lap(branch.length - weld.eye_high, weld.fold.thickness(branch), "on")
-        yield from grip(before, self.spans(before))
 
     # -- work ------------------------------------------------------------------------------------
 

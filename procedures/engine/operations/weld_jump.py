@@ -16,7 +16,7 @@ from procedures.engine.pieces.place import Point, Span
 from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import owner_words
 from procedures.engine.shaping.bringing import mark_words, one_branch, other_part, place_on, two_sides_named
-from procedures.engine.shaping.checks import end_taken, grip, in_the_way, plain_bar
+from procedures.engine.shaping.checks import end_taken, in_the_way, plain_bar
 from procedures.engine.shaping.halves import end_taken_off, halves, parted_at_an_end
 from procedures.engine.shaping.hanging import hung
 from procedures.engine.shaping.holes import Face, free_names, holes_between
@@ -160,7 +160,7 @@ class WeldJump(Operation):
         if plate < _PLATE * thickness:
             yield caution(
                 "weld_jump.thin_plate",
-                "{part} is {plate:size} thick there: it burns before a bar of {bar:size} is hot.",
+                "The {part} is {plate:size} thick there: it burns before a bar of {bar:size} is hot.",
                 hint="Keep {least:size}, or fit a tenon and rivet it.",
                 part=self.part,
                 plate=plate,
@@ -182,7 +182,6 @@ class WeldJump(Operation):
         yield from thin_by_weld(other.root, seat)
         yield from unlike_steels(before.material, other.material, "part")
         yield from heat_band(before.material, self.heat)
-        yield from grip(before, [span])
 
     def _behind(self, branch: Branch, span: Span) -> Section:
         """Return the section of the bar behind its hot end."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import chain
 from typing import Any
 
 from calculators.sections import Section
@@ -17,14 +18,13 @@ from procedures.engine.pieces.segment import TOUCH, uniform
 from procedures.engine.place_words import owner_words
 from procedures.engine.shaping.checks import (
     end_taken,
-    grip,
     in_the_way,
     no_such_bar,
     plain_bar,
 )
 from procedures.engine.shaping.holes import holes_between
 from procedures.engine.shaping.joining import Joining
-from procedures.engine.shaping.welding_checks import fire_welds, short_lap, thin_by_weld
+from procedures.engine.shaping.welding_checks import fire_welds, not_scarfed, short_lap, thin_by_weld
 
 _ROOM = 1.02  # how far the dressed area may exceed what lies there, as sections are measured: from memory
 _UPSET = 1.05  # of the area, from which an end counts as upset: our judgement
@@ -150,6 +150,8 @@ class WeldLap(Operation):
                 field="on",
                 source="Ilgen, Forge Work, 1912; Drew, Farm Blacksmithing, 1918",
             )
+        blunt = (not_scarfed(own, (self.end,), "on"), not_scarfed(theirs, (self.part_end,), "part"))
+        yield from list(chain(*blunt))[:1]
         if abs(before.material.carbon - other.material.carbon) > _ALIKE:
             yield caution(
                 "weld_lap.unlike_metals",
@@ -160,7 +162,6 @@ class WeldLap(Operation):
                 field="part",
                 source="common practice, no source",
             )
-        yield from grip(before, [span])
 
     # -- work ------------------------------------------------------------------------------------
 

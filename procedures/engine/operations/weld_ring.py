@@ -29,6 +29,7 @@ from procedures.engine.shaping.welding_checks import (
     heat_band,
     hot_end,
     mean_area,
+    not_scarfed,
     not_upset,
     opposite_scarfs,
     short_lap,
@@ -186,6 +187,7 @@ class WeldRing(Operation):
         thickness = branch.section_at(branch.length / 2).thickness
         yield from short_lap(self.zone, thickness, "zone")
         yield from not_upset(branch, zones, "on")
+        yield from not_scarfed(branch, ("start", "end"), "on")
         yield from heat_band(before.material, self.heat)
         if self.form == "as_bent":
             yield from self._closing(after, closed)

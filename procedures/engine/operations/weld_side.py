@@ -15,7 +15,7 @@ from procedures.engine.pieces.place import Point, Position, Span
 from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import point_words
 from procedures.engine.shaping.bringing import SIDES, other_part, seen_from
-from procedures.engine.shaping.checks import end_taken, grip, in_the_way, name_taken, no_such_bar, plain_bar
+from procedures.engine.shaping.checks import end_taken, in_the_way, name_taken, no_such_bar, plain_bar
 from procedures.engine.shaping.dressing import dressable, dressed, origin_of
 from procedures.engine.shaping.hanging import hung, numbered
 from procedures.engine.shaping.holes import holes_between
@@ -130,7 +130,7 @@ class WeldSide(Operation):
         if far.length > other.root.length - TOUCH:
             yield stop(
                 "weld_side.nothing_left",
-                "All of {part} goes into the weld: nothing would stand off.",
+                "All of the {part} goes into the weld: nothing would stand off.",
                 hint="Take a shorter zone.",
                 part=self.part,
                 field="part_zone",
@@ -161,7 +161,6 @@ class WeldSide(Operation):
         yield from unequal_mass(own, span, other.root, far, self.part)
         yield from unlike_steels(before.material, other.material, "part")
         yield from heat_band(before.material, self.heat)
-        yield from grip(before, [span])
 
     # -- work ------------------------------------------------------------------------------------
 

@@ -6,13 +6,16 @@ from collections.abc import Iterator
 
 from calculators.wording import say
 from procedures.engine.frames import Flag, Frame, PartReplay
-from procedures.engine.judging.deeds import Past, done, is_red, is_scrolled, is_thin, run_of
+from procedures.engine.judging.deeds import Past, done, is_red, is_scrolled, run_of
 from procedures.engine.judging.holding import cold_ends
 from procedures.engine.judging.rule import Case, PartRule, move_after
 from procedures.engine.pieces.metal import Run
+from procedures.engine.pieces.segment import Segment
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.shaping.checks import BY_HAND, WELD_THIN
 from procedures.engine.trial import at, beginning, end, square, step, trial
+
+_NARROW = 12.0  # mm across, above which a thin end is a plate: our judgement
 
 
 class FinishedEndHeld(PartRule):
@@ -77,6 +80,14 @@ class FinishedEndHeld(PartRule):
             fires=("s2",),
         ),
         Case(
+            "A plate beaten flat",
+            trial(
+                step("flatten", where=end(40), thickness=3.5, bite=20, tongs="V-bit tongs", heats=2),
+                step("taper", where=beginning(60), end_section=square(5), heats=2),
+                length=200,
+            ),
+        ),
+        Case(
             "Waxed as a whole at a black heat, hung on a wire",
             trial(
                 step("point", where=end(30), tip=2, tongs="V-bit tongs"),
@@ -111,7 +122,13 @@ class FinishedEndHeld(PartRule):
 
 
 def _is_fine(run: Run) -> bool:
-    return is_scrolled(run) or is_thin(run, WELD_THIN)
+    """Whether a run is a scroll, a leaf or a point; a plate beaten flat is held in flat tongs."""
+    return is_scrolled(run) or any(one.bulge or _is_point(one) for one in run)
+
+
+def _is_point(segment: Segment) -> bool:
+    ends = ((one.width, one.thickness) for one in (segment.start, segment.end))
+    return any(min(one) < WELD_THIN and max(one) < _NARROW for one in ends)
 
 
 def _finisher(past: Past, frame: Frame) -> Frame | None:

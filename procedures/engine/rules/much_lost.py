@@ -21,6 +21,7 @@ _TO = {
     "kerf": "to the saw",
     "slug": "in slugs",
     "weld": "in welds",
+    "drill": "to the drill",
     "file": "to the file",
     "measured": "found short",
 }

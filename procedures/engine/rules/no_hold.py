@@ -11,7 +11,7 @@ from procedures.engine.judging.holding import left_to_hold, tongs_for
 from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import Mend, SetStep
 from procedures.engine.scale import ScaleHabit
-from procedures.engine.shaping.checks import BY_HAND, HELD
+from procedures.engine.shaping.checks import BY_HAND, HELD, LEAST_SAID
 from procedures.engine.trial import end, square, step, trial, whole
 
 
@@ -25,7 +25,6 @@ class NoHold(PartRule):
         "is. A bar longer than 400 mm is its own handle."
     )
     source = "60 mm from memory; 400 mm is common practice, no source"
-    takes_over = ("holding.short_grip", "cut_off.hard_to_hold")
 
     def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
         for frame in done(part):
@@ -40,7 +39,8 @@ class NoHold(PartRule):
             tongs = tongs_for(frame.before, frame.heated)
             yield self.flag(
                 frame,
-                "Only {left:length} stays out of the heat to hold it by, and no tongs are named.",
+                ("Only {left:length} stays" if left > LEAST_SAID else "Nothing stays")
+                + " out of the heat to hold it by, and no tongs are named.",
                 hint="Name the tongs that fit, or do this while the bar is longer.",
                 mend=Mend(
                     say("Name tongs: {tongs}", tongs=tongs), (SetStep(frame.key, fields={"tongs": tongs}),)

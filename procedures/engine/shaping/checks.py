@@ -99,28 +99,6 @@ def holes_worked(piece: Piece, spans: Iterable[Span]) -> Iterator[Finding]:
             )
 
 
-def grip(piece: Piece, spans: Iterable[Span]) -> Iterator[Finding]:
-    """Warn when too little of a short piece is left outside the work to hold it by."""
-    total = sum(one.length for one in piece.branches)
-    if total > BY_HAND:
-        return
-    for span in spans:
-        branch = piece.branch(span.branch)
-        others = total - branch.length
-        left = branch.length - span.length + others
-        if left < HELD:
-            yield caution(
-                "holding.short_grip",
-                "Only {left:length} is left outside the work to hold it by."
-                if left > LEAST_SAID
-                else "Nothing is left outside the work to hold it by.",
-                hint="Name the tongs that fit, or do this while the bar is longer.",
-                left=left,
-                source="60 mm from memory",
-            )
-            return
-
-
 def thin_end(section: Section, field: str) -> Iterator[Finding]:
     """Warn of an end so thin that it burns before the metal behind it is hot."""
     thickness = min(section.thickness, section.width)

@@ -20,7 +20,7 @@ from procedures.engine.pieces.zones import around, merged
 from procedures.engine.place_words import points_words
 from procedures.engine.sketch import Sketch
 
-from .checks import grip, hollow_metal
+from .checks import hollow_metal
 from .holes import FACES, LONG, SHAPES, Face, Hole, free_names, holes_between
 
 
@@ -171,7 +171,6 @@ class HoleMaking(HoleWork):
     def common_cautions(self, before: Piece) -> Iterator[Finding]:
         """Yield the cautions about the first hole that is too near a free end, and about holding."""
         yield from self.near_end(before)
-        yield from grip(before, self.heated(before))
 
     def near_end(self, before: Piece) -> Iterator[Finding]:
         """Warn of the first hole that is too near a free end."""

@@ -109,7 +109,7 @@ class Pinning(Operation):
             raise Unworkable(
                 stop(
                     f"{self.id}.no_mate",
-                    "{part} has no hole that a pin could go through.",
+                    "The {part} has no hole that a pin could go through.",
                     hint="Make one hole in it, or name the one of several.",
                     part=key,
                     field="part_hole" if field == "part" else field,

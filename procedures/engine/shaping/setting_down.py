@@ -23,7 +23,7 @@ from procedures.engine.pieces.place import Place, Span
 from procedures.engine.pieces.segment import TOUCH, uniform
 from procedures.engine.place_words import range_words
 
-from .checks import grip, holes_worked, no_such_bar, pair_alike, plain_bar, thin_end
+from .checks import holes_worked, no_such_bar, pair_alike, plain_bar, thin_end
 
 Sides = Literal["one", "two", "all"]
 Face = Literal["top", "bottom", "left", "right"]
@@ -244,7 +244,6 @@ class SettingDown(Operation):
             yield from pair_alike(before, self.where.on, plane, self.mirrored)
         yield from thin_end(made, "target" if self.target is not None else "thickness")
         yield from holes_worked(before, spans)
-        yield from grip(before, spans)
 
     # -- making and words ------------------------------------------------------------------------
 

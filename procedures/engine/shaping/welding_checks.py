@@ -148,6 +148,22 @@ def opposite_scarfs(branch: Branch, field: str) -> Iterator[Finding]:
         )
 
 
+def not_scarfed(branch: Branch, ends: tuple[End, ...], field: str) -> Iterator[Finding]:
+    """Point out ends that are lapped as the saw left them: their step stands out and the lap stays open."""
+    blunt = [end for end in ends if scarfed_face(branch, end) is None]
+    if blunt:
+        yield note(
+            "weld.not_scarfed",
+            "The {ends} of {branch} {are} not scarfed: the lap leaves a step, and its edge stays open.",
+            hint="Scarf it first, or weld it thick and draw the lap down.",
+            ends=" and the ".join(blunt),
+            branch=branch.said,
+            are="is" if len(blunt) == 1 else "are",
+            field=field,
+            source="Ilgen, Forge Work, 1912",
+        )
+
+
 def hot_end(branch: Branch, end: End, length: float, field: str) -> Span:
     """Return the run of a length [mm] at an end. Raises Unworkable when the branch is not that long."""
     if length > branch.length + TOUCH:
