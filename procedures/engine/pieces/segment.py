@@ -211,7 +211,11 @@ class Segment:
         return Segment(start, end, self.volume / each, bulge=bulge, circle=circle)
 
     def receded(self, depth: float) -> Segment:
-        """Return the segment after its skin went back by `depth` [mm] of metal; its length stays."""
+        """Return the segment after its skin went back by `depth` [mm] of metal; its length stays.
+
+        What is left is the hull of what is left of its two ends. Between two shapes that takes a little more
+        than the skin: 3 to 15 % more of what scale takes, which no scale is known to.
+        """
         if depth <= 0:
             return self
         start = self.start.receded(depth)
