@@ -104,12 +104,16 @@ class Frame:
 
 @dataclass(frozen=True, slots=True)
 class Flag:
-    """A finding of a rule, with the keys of the part and the step that it stands at."""
+    """A finding of a rule, with the keys of the part and the step that it stands at.
+
+    `also` are the keys of later steps that it speaks of too.
+    """
 
     part: str
     step: str
     finding: Finding
     mend: Mend | None = None
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -43,13 +43,17 @@ def judged(replayed: Replay) -> Replay:
     """
     looked_at = [_looked_at(part, replayed.document.scale) for part in replayed.parts]
     flags: dict[tuple[str, str], list[Flag]] = defaultdict(list)
+    given_way: dict[tuple[str, str], set[str]] = defaultdict(set)
     for code, rule in rulebook().items():
         kept = [flag for part in looked_at for flag in part.flags.get(code, ())]
         for flag in kept if isinstance(rule, PartRule) else rule.look(replayed):
             flags[flag.part, flag.step].append(flag)
+            for step in (flag.step, *flag.also) if rule.instead_of else ():
+                given_way[flag.part, step].update(rule.instead_of)
     parts = []
     for part in looked_at:
-        frames = (_judged(one, flags.get((part.part.key, one.key), ())) for one in part.frames)
+        keys = ((one, (part.part.key, one.key)) for one in part.frames)
+        frames = (_judged(one, flags.get(key, ()), given_way.get(key, ())) for one, key in keys)
         parts.append(replace(part, frames=tuple(frames)))
     return replace(replayed, parts=tuple(parts))
 
@@ -62,11 +66,10 @@ def _looked_at(part: PartReplay, scale: ScaleHabit) -> PartReplay:
     return replace(part, flags={code: tuple(rule.look_at(part, scale)) for code, rule in rules})
 
 
-def _judged(frame: Frame, flags: Sequence[Flag]) -> Frame:
+def _judged(frame: Frame, flags: Sequence[Flag], given_way: Collection[str]) -> Frame:
     """Return a frame with the flags at it; findings they say better give way."""
     if not flags and not frame.findings:
         return frame
-    given_way = {code for one in flags for code in rulebook()[one.finding.code].instead_of}
     kept = [one for one in frame.findings if one.level == Level.STOP or one.code not in given_way]
     added = [replace(flag.finding, remedy=flag.mend) for flag in flags]
     findings = tuple(_silenced(one, frame.step.silenced) for one in (*kept, *added))

@@ -7,7 +7,7 @@ edited. `look` is pure: same replay, same flags.
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
@@ -72,12 +72,16 @@ class Rule(ABC):
         hint: str = "",
         field: str = "",
         mend: Mend | None = None,
+        also: Iterable[Frame] = (),
         **values: Any,
     ) -> Flag:
-        """Return a flag at a step; `values` are those named in the message and the hint."""
+        """Return a flag at a step; `values` are those named in the message and the hint.
+
+        `also` are steps it speaks of too: what single steps say less of gives way there as well.
+        """
         made = finding.note if self.level == Level.NOTE else finding.caution
         found = made(self.code, message, hint=hint, field=field, source=self.source, **values)
-        return Flag(frame.part.key, frame.key, found, mend)
+        return Flag(frame.part.key, frame.key, found, mend, tuple(one.key for one in also))
 
 
 class PartRule(Rule):
