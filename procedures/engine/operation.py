@@ -108,7 +108,7 @@ class Operation:
 
     def __init_subclass__(cls, **kwargs: Any) -> None:
         super().__init_subclass__(**kwargs)
-        dataclass(frozen=True, kw_only=True)(cls)
+        dataclass(frozen=True, kw_only=True, eq=False, repr=False)(cls)
         if not cls.id:
             return
         known = registry.get(cls.id)
@@ -117,6 +117,20 @@ class Operation:
         if cls.family not in FAMILIES:
             raise TypeError(f"{cls.id}: the family {cls.family!r} is not one of {', '.join(FAMILIES)}.")
         registry[cls.id] = cls
+
+    # Written here once: made anew for each class, these three take longer than all else about it.
+
+    def __eq__(self, other: object) -> bool:
+        return type(other) is type(self) and all(
+            getattr(self, name) == getattr(other, name) for name in self.params()
+        )
+
+    def __hash__(self) -> int:
+        return hash((type(self), *(getattr(self, name) for name in self.params())))
+
+    def __repr__(self) -> str:
+        given = (f"{name}={getattr(self, name)!r}" for name in self.params())
+        return f"{type(self).__name__}({', '.join(given)})"
 
     # -- parameters ------------------------------------------------------------------------------
 
