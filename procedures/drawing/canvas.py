@@ -192,7 +192,7 @@ def _looks(sheet: Sheet) -> dict[str, dict[str, str | float | None]]:
             "stroke_dasharray": dashed(6, 1.2, 1, 1.2, 1, 1.2),
         },
         "centre": {**flat, "stroke": QUIET, "stroke_width": thin * 0.8, "stroke_dasharray": chain},
-        "pattern": {**line, "stroke": QUIET, "stroke_width": thin * 0.9},
+        "pattern": {**line, "stroke_width": thin * 0.9},
         "hidden": {**flat, "stroke_width": thin * 1.3, "stroke_dasharray": dashed(2.6, 1.3)},
         "edge": {**line, "stroke_width": thin},
         "outline": {**line, "stroke_width": sheet.outline},

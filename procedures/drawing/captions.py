@@ -51,9 +51,9 @@ def hole_words(feature: Feature, units: UnitSystem) -> str:
         kind = NOT_HOLES[feature.kind]
         kind = "" if kind.split()[-1] in feature.name else kind
         if feature.kind == "wrap":
-            return f"{units.number(feature.turns)} turns  ø{bare(feature.depth, units)}"
+            return f"{units.number(feature.turns)} turns of ø{bare(feature.depth, units)}"
         if feature.kind == "dish":
-            kind = f"{section_words(Section.round(feature.width), units)} "
+            kind = f"{section_words(Section.round(feature.width), units)},"
         deep = f"{bare(feature.depth, units)} {depth_word(feature)}" if feature.depth else ""
         return " ".join(one for one in (kind, deep) if one)
     if feature.shape == "round":

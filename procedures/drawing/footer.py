@@ -38,7 +38,7 @@ def draw_footer(
     canvas.line("dim", [(right, level - tick), (right, level + tick)])
     canvas.line("outline", [(left, level), (right, level)])
     said = f"{bare(long, units)}{' mm' if units.length_unit == 'mm' else ''}"
-    words = spaced(f"{said}   {plot.ratio}")
+    words = spaced(f"{said}  ·  {plot.ratio}")
     if "break" in canvas.lines:
         words = fitted(f"{words}, {_BROKEN}", size, sheet.width - sheet.margin - right - 0.5 * size)
     canvas.write(Words(words, (right + 0.5 * size, at), size, "start", kind="quiet"))

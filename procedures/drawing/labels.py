@@ -253,7 +253,9 @@ def _together(marks: list[Label], others: list[Label], near: float) -> list[Labe
             joined.append(one)
         elif one.rank != _OLD:  # an old hole needs no name beside its mark's
             known = joined[place]
-            words = one.words if one.words.startswith(f"{known.words} ") else f"{known.words}  {one.words}"
+            words = f"{known.words}{' ' if known.kind == 'name' else ' · '}{one.words}"
+            if one.words.startswith(f"{known.words} "):
+                words = one.words
             rank, foot = min(known.rank, one.rank), min(known.foot, one.foot)
             joined[place] = replace(known, words=words, rank=rank, foot=foot)
     return joined

@@ -17,6 +17,7 @@ from .plot import Plot
 from .sheet import Sheet, Size, sheet
 from .words import describe
 
+_GLOWS = 550.0  # °C from which the glow is more than black on a screen
 _MUCH = 1.5  # times the scale: what comes in is so large that the steps before it are drawn at their own
 
 
@@ -149,9 +150,10 @@ def _brings_in(frame: Frame) -> bool:
 
 
 def _glow(frame: Frame) -> str:
-    """Return the colour of the heat that a step is done at; nothing for cold work."""
+    """Return the colour of the heat that a step is done at; nothing for work that does not glow."""
     done = frame.operation if frame.status == "done" else None
     heat = done.planned_heat(frame.before) if done else None
     if heat is None or getattr(frame.operation, "cold", False):
         return ""
-    return glow_hex(sum(heat) / 2)
+    middle = sum(heat) / 2
+    return glow_hex(middle) if middle >= _GLOWS else ""

@@ -115,12 +115,17 @@ def _draw(panel: Panel, one: SkinNote, line: list[Along]) -> None:
 
 
 def _places(panel: Panel, one: SkinNote, pitch: float = 1.0) -> tuple[list[float], float]:
-    """Return places evenly along a run, and how far apart they lie [mm]."""
+    """Return places evenly along what is shown of a run, and how far apart they lie [mm]."""
     long = one.high - one.low
-    step = _STEP * pitch * panel.sheet.letter / panel.plot.scale
-    count = max(min(int(long / step), _MOST), 1)
+    shown = long
+    if panel.lies_along(one.branch, one.low, one.high):
+        (left, _), (right, _) = (panel.on(one.branch, at) for at in (one.low, one.high))
+        shown = abs(right - left) / panel.plot.scale
+    step = max(_STEP * pitch * panel.sheet.letter / panel.plot.scale, shown / _MOST)
+    count = max(int(long / step), 1)
     step = long / count
-    return [one.low + (index + 0.5) * step for index in range(count)], step
+    places = [one.low + (index + 0.5) * step for index in range(count)]
+    return [at for at in places if not panel.plot.is_cut(beside(panel, one.branch, at, 0.0))], step
 
 
 def _rows(panel: Panel, one: SkinNote) -> tuple[float, ...]:

@@ -37,7 +37,8 @@ def _sentences(notes: Notes, units: UnitSystem) -> Iterator[str]:
         yield f"{name(branch)} leaves at {units.angle(abs(degrees))} to the {side}."
     for one in notes.skins[:_MOST]:
         run = f"{units.length(one.low)} to {units.length(one.high)}"
-        yield f"{one.words(units).capitalize()}: {name(one.branch)} from {run}."
+        words = one.words(units)
+        yield f"{words[:1].upper()}{words[1:]}: {name(one.branch)} from {run}."
     yield from _place_words(notes, units)
 
 

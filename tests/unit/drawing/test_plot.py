@@ -8,8 +8,8 @@ from calculators.sections import Section
 from procedures.drawing.coarse import coarse
 from procedures.drawing.datum import datum_of, held_at
 from procedures.drawing.plot import plot
-from procedures.drawing.reach import Reach
 from procedures.drawing.profile import section_notes
+from procedures.drawing.reach import Reach
 from procedures.drawing.sheet import sheet
 from procedures.engine.document import read
 from procedures.engine.pieces.branch import Mark
