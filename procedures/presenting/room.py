@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from procedures.drawing.sheet import Size
+if TYPE_CHECKING:
+    from procedures.drawing.sheet import Size  # slow to import, and most requests draw nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,8 +14,8 @@ class Room:
     """The room there is for a drawing, in pixels or, for print, in mm.
 
     `width` is its width where that is not the usual one of its size, `tallest` the most that the metal of one
-    view may rise, so that a drawing does not outgrow its page. `turned` shows the piece from its other side, as
-    a left-handed smith holds it.
+    view may rise, so that a drawing does not outgrow its page. `turned` shows the piece from its other side,
+    as a left-handed smith holds it.
     """
 
     size: Size

@@ -29,7 +29,7 @@ django.setup()
 from django.core.checks import run_checks
 run_checks()
 """
-HEAVY = ("numpy", "shapely", "pint", "weasyprint", "PIL")
+HEAVY = ("pint", "weasyprint", "trimesh")  # slow to import, and needed by few requests
 
 
 def run() -> Iterator[Row]:
