@@ -26,6 +26,7 @@ from .views.printing import card, print_page
 from .views.reading import document_schema, read
 from .views.rules import rules
 from .views.shop import manifest, on_this_phone, service_worker, shop, to_keep
+from .views.solids import solid
 from .views.stages import stage, stages
 from .views.units import units
 
@@ -37,6 +38,12 @@ urlpatterns = [
     path("p/<slug:slug>/", read, name="read"),
     path("p/<slug:slug>/follow/", follow_start, name="follow_start"),
     path("p/<slug:slug>/follow/<slug:part>/<int:number>/", follow, name="follow"),
+    path(
+        "p/<slug:slug>/steps/<slug:part>/<int:number>/solid.glb", solid, {"kind": "glb"}, name="solid_glb"
+    ),
+    path(
+        "p/<slug:slug>/steps/<slug:part>/<int:number>/solid.stl", solid, {"kind": "stl"}, name="solid_stl"
+    ),
     path("p/<slug:slug>/stages/<slug:part>/", stages, name="stages"),
     path("p/<slug:slug>/stages/<slug:part>/<int:number>/", stage, name="stage"),
     path("p/<slug:slug>/print/", print_page, name="print"),

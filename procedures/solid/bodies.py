@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -24,7 +23,7 @@ from .walk import TURN, Run, runs_of
 
 MOST_FACES = 24_000  # of a piece, which make a file of about a megabyte
 _WIDEST = TURN * 8  # the most a long spring may turn from ring to ring, to have no more faces than that
-_DISH_STEP = 4.0  # mm between the corners of what is sunk
+_DISH_PARTS = 36  # rings across a dish, and corners across its face
 
 
 @dataclass(frozen=True)
@@ -63,7 +62,8 @@ def _made(piece: Piece, there: Pose, hot: Sequence[Span], turn: float) -> tuple[
         spans = [one for one in hot if one.branch == posed.branch.name]
         mesh = branch_mesh(posed, [end for one in spans for end in (one.low, one.high)], turn)
         if mesh is not None:
-            made.append(_body(posed.branch.name, mesh, spans))
+            ring = posed.branch.length if piece.is_closed(posed.branch.name) else 0.0
+            made.append(_body(posed.branch.name, mesh, spans, ring))
         for name, fitting in fittings_of(piece, there, posed):
             made.append(_body(f"{posed.branch.name}: {name}" if name else posed.branch.name, fitting, spans))
     return tuple(made)
@@ -85,7 +85,7 @@ def branch_mesh(posed: PosedBranch, ends: Sequence[float] = (), turn: float = TU
             section = change.on(at, section)
         return section
 
-    parts = max((math.ceil(one.length / _DISH_STEP) for one in dishes), default=1)
+    parts = _DISH_PARTS if dishes else 1
     runs = runs_of(posed, extra=places, reshape=reshaped if changes else None, parts=parts, turn=turn)
     if not runs:
         return None
@@ -94,9 +94,8 @@ def branch_mesh(posed: PosedBranch, ends: Sequence[float] = (), turn: float = TU
 
 
 def _across(dish: Feature) -> list[float]:
-    half = dish.length / 2
-    count = 2 * math.ceil(half / _DISH_STEP)
-    return [dish.at - half + dish.length * step / count for step in range(count + 1)]
+    low = dish.at - dish.length / 2
+    return [low + dish.length * step / _DISH_PARTS for step in range(_DISH_PARTS + 1)]
 
 
 def _sunk(posed: PosedBranch, dishes: Sequence[Feature], run: Run) -> Run:
@@ -115,8 +114,12 @@ def _sunk(posed: PosedBranch, dishes: Sequence[Feature], run: Run) -> Run:
     return Run(outer, run.inner, run.twisted)
 
 
-def _body(name: str, mesh: Mesh, spans: Sequence[Span]) -> Body:
-    middle = mesh.points[mesh.faces, 3].mean(axis=1)
+def _body(name: str, mesh: Mesh, spans: Sequence[Span], ring: float = 0.0) -> Body:
+    """Return a mesh as a body; `ring` is the length of a branch that is closed, and 0 of any other [mm]."""
+    places = mesh.points[mesh.faces, 3]
+    middle = places.mean(axis=1)
+    if ring:  # where its end is its start, that corner lies at both
+        middle = np.where(np.ptp(places, axis=1) > ring / 2, places.max(axis=1), middle)
     hot = np.zeros(len(mesh.faces), dtype=bool)
     for one in spans:
         hot |= (middle >= one.low - 1e-6) & (middle <= one.high + 1e-6)

@@ -19,8 +19,8 @@ from .contours import Array
 from .shading import shaded
 
 MM = 0.001  # glTF is in metres
-_COLD = (0.13, 0.135, 0.145)  # linear: the grey of oxidised steel
-_METAL, _ROUGH = 0.35, 0.55
+_COLD = (0.21, 0.215, 0.225)  # linear: the grey of oxidised steel
+_METAL, _ROUGH = 0.3, 0.5
 _GLOW = 0.8  # of the light that a hot face gives off by itself: the rest is shaded, so that its form shows
 
 

@@ -27,8 +27,8 @@ from .walk import contours_for, in_space
 _NEAR = 0.1  # mm: a joint so near to a feature is its own
 _ROUND = 32  # corners of what is turned
 _DOME = 10  # rings of a dome
-_WIRE = 10  # corners of a wire
-_RINGS = 1000  # along the wire of a wrap, at most
+_WIRE = 12  # corners of a wire
+_RINGS = 800  # along the wire of a wrap, at most
 _THIN = 0.02  # mm: how thin a fillet runs out
 _SQUAREST = 40.0  # of a dome, as a power: nearly a cylinder
 
@@ -185,7 +185,7 @@ def _wrap(pose: Pose, posed: PosedBranch, one: Feature, joint: Joint | None) -> 
     section, axes = _bundle(pose, posed, one, joint)
     wire = one.depth or 2.0
     round_it = _around(section, wire / 2)
-    turns = max(round(one.length / wire), 1)
+    turns = max(round(one.turns or one.length / wire), 1)
     path = _evenly(contours_for([round_it]).of([round_it])[0], wire, max(min(48, _RINGS // turns), 8))
     steps = turns * len(path)
     pitch = one.length / turns

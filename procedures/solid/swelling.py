@@ -11,7 +11,7 @@ from calculators.sections import Section
 from procedures.engine.pieces.feature import Feature
 from procedures.engine.pieces.pose import PosedBranch
 
-from .openings import GAP, groove_dip, hole_volume, is_turned
+from .openings import groove_dip, hole_volume, is_turned
 from .walk import wider
 
 _STEPS = 8  # rings on each side of the middle
@@ -75,14 +75,15 @@ def changes_of(posed: PosedBranch) -> Iterator[Swelling | Waist]:
 def _round_hole(posed: PosedBranch, one: Feature) -> Iterator[Swelling]:
     """Yield the boss that holds the metal which was pushed aside: what the hole takes less what is gone."""
     section = posed.branch.section_at(one.at)
-    there = Section(wider(section.g, one.bulge, on_edge=one.face == "edge"))
+    there = Section(wider(section.g, max(one.bulge, 0.0), on_edge=one.face == "edge"))
     metal = hole_volume(one, there) + one.volume
     through = section.thickness if one.face == "flat" else section.width
     if metal <= 0.01 * through:
         return
     room = max(min(one.at, posed.branch.length - one.at), one.length / 2)
-    wide = metal / (through * (one.bulge or GAP))
-    wide = min(max(wide, 0.55 * one.length), 3 * one.length + 3 * GAP, room)
+    # As far out as the bar is said to stand; where it is said to be narrower, a little longer than the hole.
+    wide = metal / (through * one.bulge) if one.bulge > 0 else 1.25 * one.length
+    wide = min(max(wide, 0.75 * one.length), 3 * one.length, room)
     yield Swelling(one.at, wide, metal / (through * wide), one.face == "edge")
 
 
