@@ -64,10 +64,11 @@ class File(Operation):
     def left(self, segment: Segment) -> Segment:
         """Return what is left of a segment. Raises Unworkable where that cannot be."""
         if self.section is not None:
-            return replace(segment, start=self.section, end=self.section, bulge=0.0)
+            slim = replace(segment, start=self.section, end=self.section, bulge=0.0)
+            return slim.treated(segment.treatment.skinned(self._deepest(segment)))
         assert self.depth is not None  # one of the two is always given
         if self.face == "all":
-            return segment.receded(self.depth)
+            return segment.receded(self.depth)  # its case as well
         try:
             start, end = self._off(segment.start, self.depth), self._off(segment.end, self.depth)
         except SectionError as fault:
@@ -88,6 +89,13 @@ class File(Operation):
             return slim
         shift = shift_from(self.face, self.depth)
         return replace(slim, shift=(segment.aside[0] + shift[0], segment.aside[1] + shift[1]))
+
+    def _deepest(self, segment: Segment) -> float:
+        """Return how deep a segment is filed [mm] at the most."""
+        if self.section is None:
+            return self.depth or 0.0
+        old, new = segment.widest, self.section
+        return max(old.width - new.width, old.thickness - new.thickness) / 2
 
     def _off(self, section: Section, depth: float) -> Section:
         gone = 2 * depth if self.face in ("faces", "edges") else depth
@@ -150,12 +158,30 @@ class File(Operation):
                 field="depth" if self.section is None else "section",
                 source="a tenth from memory",
             )
+        yield from self._through_case(before)
         if before.material.carbon >= HARDENS:
             yield note(
                 "file.softens_an_edge",
                 "A hardened edge ground blue is soft again: grind it cool, and dip it often.",
                 source="common practice, no source",
             )
+
+    def _through_case(self, before: Piece) -> Iterator[Finding]:
+        """Warn of a case that the file goes through."""
+        for span in self.spans(before):
+            for one in before.branch(span.branch).segments_between(span.low, span.high):
+                case, depth = one.treatment.case, self._deepest(one)
+                if 0 < case <= depth:
+                    yield caution(
+                        "file.through_case",
+                        "The case is {case:size} deep; filed {depth:size} deep the iron under it is bare.",
+                        hint="File it before it is case-hardened, or take less off.",
+                        case=case,
+                        depth=depth,
+                        field="depth" if self.section is None else "section",
+                        source="geometry",
+                    )
+                    return
 
     def _thickest(self, piece: Piece, span: Span) -> Section:
         return piece.branch(span.branch).largest_between(span.low, span.high)

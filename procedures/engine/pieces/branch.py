@@ -12,12 +12,12 @@ from typing import Literal
 from calculators.sections import Section
 
 from .feature import Feature
-from .segment import TOUCH, Segment, close, in_line, with_origins
+from .its_metal import Run, of_its_metal
+from .segment import TOUCH, Segment, close, in_line
 
 __all__ = ["Attachment", "Branch", "End", "Feature", "Mark", "at_share", "in_order", "share_at"]
 
 End = Literal["start", "end"]
-Run = tuple[Segment, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,12 +165,12 @@ class Branch:
     def replaced(self, low: float, high: float, run: tuple[Segment, ...]) -> Branch:
         """Return the branch with its range low..high [mm] worked into the segments `run`.
 
-        Marks, features and origins inside the range keep their share of its volume; those beyond it
-        move with its end. Segments without a shift of their own stay in line with the bar they hang on. The
-        caller sees to it that no metal is lost on the way.
+        Marks, features, origins and treatments inside the range keep their share of its volume; those beyond
+        it move with its end. Segments without a shift of their own stay in line with the bar they hang on.
+        The caller sees to it that no metal is lost on the way.
         """
         before, old, after = self.parted(low, high)
-        new = with_origins(run, old)
+        new = of_its_metal(run, old)
         if old:
             new = in_line(new, (old[-1] if not before and after else old[0]).shift)
         move = _mover(low, high, old, new)

@@ -22,7 +22,7 @@ from calculators.sections import (
     taper_volume_to,
 )
 
-from .origin import Slice, cut_at, in_a_row, part_of, turned
+from .origin import Slice, cut_at, part_of, turned
 from .path import STRAIGHT, Arc, Corner, Path, Spiral, Straight
 from .treatment import UNTREATED, Treatment
 
@@ -75,11 +75,15 @@ class Segment:
         return taper_volume(self.start, self.end, self.length)
 
     @property
+    def skin(self) -> float:
+        """Area of its outside [mm²], its two ends left out."""
+        wider = mean_widening(self.bulge, self.circle)  # the perimeter has it twice
+        return ((self.start.perimeter + self.end.perimeter) / 2 + 2 * wider) * self.length
+
+    @property
     def modulus(self) -> float:
         """Volume per mm² of skin [mm]: what heating, cooling and scale depend on."""
-        wider = mean_widening(self.bulge, self.circle)  # the perimeter has it twice
-        skin = ((self.start.perimeter + self.end.perimeter) / 2 + 2 * wider) * self.length
-        return self.volume / skin if skin > 0 else 0.0
+        return self.volume / self.skin if self.skin > 0 else 0.0
 
     @property
     def is_even(self) -> bool:
@@ -197,6 +201,10 @@ class Segment:
             self, path=path, shift=self.shift and _other_hand(self.shift), lean=_other_hand(self.lean)
         )
 
+    def treated(self, treatment: Treatment) -> Segment:
+        """Return the segment in another state of heat treatment and finish."""
+        return replace(self, treatment=treatment)
+
     def reworked(self, start: Section, end: Section, bulge: float = 0.0) -> Segment:
         """Return its metal as a straight run between two other sections: its length follows from volume.
 
@@ -218,10 +226,10 @@ class Segment:
         """
         if depth <= 0:
             return self
-        start = self.start.receded(depth)
+        start, treatment = self.start.receded(depth), self.treatment.skinned(depth)
         if self.is_even:
-            return replace(self, start=start, end=start)
-        slim = replace(self, start=start, end=self.end.receded(depth))
+            return replace(self, start=start, end=start, treatment=treatment)
+        slim = replace(self, start=start, end=self.end.receded(depth), treatment=treatment)
         if self.bulge:
             wide = self.section_at(self.length / 2).receded(depth).width
             beyond = max(wide - (slim.start.width + slim.end.width) / 2, 0.0)
@@ -259,21 +267,6 @@ class Segment:
 def uniform(section: Section, length: float) -> Segment:
     """Return a straight run of one section."""
     return Segment(section, section, length)
-
-
-def with_origins(new: tuple[Segment, ...], old: tuple[Segment, ...]) -> tuple[Segment, ...]:
-    """Return the new segments carrying the origin of the old run of metal, by volume fraction."""
-    history = in_a_row([(one.origin, one.volume) for one in old])
-    total = sum(one.volume for one in new)
-    if total <= 0 or not history:
-        return new
-    carried = []
-    done = 0.0
-    for one in new:
-        low, high = done / total, (done + one.volume) / total
-        carried.append(replace(one, origin=part_of(history, low, min(high, 1.0))))
-        done += one.volume
-    return tuple(carried)
 
 
 def _other_hand(aside: tuple[float, float]) -> tuple[float, float]:

@@ -12,6 +12,7 @@ State = Literal["", "normalised", "soft", "hard", "tempered"]
 
 LETS_DOWN = 150.0  # °C from which hard steel gives some of its hardness back: from memory
 COAT_BURNS = 300.0  # °C at which wax and oil burn off: from memory
+CASE_GOES = 1200.0  # °C above which a case soaks away inward and burns off its skin: our judgement
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +20,7 @@ class Treatment:
     """The state of the steel, the depth of a case [mm] and the coat on it.
 
     `state` is "" as the forging left it; `tempered_at` is in °C and counts only for "tempered". A case is of
-    carbon: it stays when its hardness goes.
+    carbon: it stays when its hardness goes, and is lost at a welding heat, or as deep as metal comes off.
     """
 
     state: State = ""
@@ -44,10 +45,18 @@ class Treatment:
         """Return what is left of it after a heat [°C] and cooling in air."""
         coat = self.coat if temperature <= COAT_BURNS else ""
         if temperature >= CHANGE:
-            return Treatment(case=self.case, coat=coat)
+            return Treatment(case=self.case if temperature <= CASE_GOES else 0.0, coat=coat)
         if temperature < LETS_DOWN or not self.is_hardened:
             return replace(self, coat=coat)
         return replace(self, state="tempered", tempered_at=max(temperature, self.tempered_at), coat=coat)
+
+    def skinned(self, depth: float) -> Treatment:
+        """Return what is left of it after metal of this depth [mm] came off all round."""
+        return replace(self, case=max(self.case - depth, 0.0)) if self.case else self
+
+    def stretched(self, times: float) -> Treatment:
+        """Return it on a skin of the same metal, `times` as small as it was: its case is so much deeper."""
+        return replace(self, case=self.case * times) if self.case else self
 
     @property
     def said(self) -> Sentence:

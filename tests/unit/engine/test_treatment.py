@@ -202,3 +202,65 @@ def test_the_report_of_what_was_never_treated_says_nothing_of_it():
     replayed = replay(read(trial(step("draw_out", where=end(60), target=square(10)))))
     segments = report(replayed)["parts"][0]["steps"][0]["branches"][0]["segments"]
     assert [one["treatment"] for one in segments] == [None, None]
+
+
+# -- what goes with the metal ------------------------------------------------------------------------
+
+
+def cased(hours=4.0, **where):
+    return forged(bar(Section.square(12), 120), "case_harden", where=where or whole(), hours=hours)
+
+
+def cases(piece):
+    return [(round(one.length, 2), round(one.treatment.case, 3)) for one in piece.root.segments]
+
+
+def test_a_case_goes_with_metal_that_is_drawn_out_and_gets_thinner_with_its_skin():
+    before, to = cased(), {"shape": "square", "side": 10}
+    after = forged(before, "draw_out", where=end(50), target=to)
+    (_, deep), (drawn, left) = cases(after)
+    assert drawn == 72.0
+    assert left == pytest.approx(deep * 12 * 50 / (10 * 72), abs=1e-3)  # as much skin more, as much less deep
+
+
+def test_a_run_cased_in_part_is_cut_where_the_case_ends():
+    before = cased(on="bar", datum="end", length=30)
+    after = forged(before, "taper", where=end(60), end_section={"shape": "square", "side": 4})
+    lengths = [length for length, _ in cases(after)]
+    assert [case > 0 for _, case in cases(after)] == [False, False, True]
+    half = after.root.segments[2].volume / (after.root.segments[1].volume + after.root.segments[2].volume)
+    assert half == pytest.approx(0.5)
+    assert lengths[1] + lengths[2] == pytest.approx(3 * 60 * 144 / (144 + 48 + 16), abs=0.02)
+
+
+def test_a_coat_goes_with_what_is_bent_cold():
+    before = forged(bar(Section.square(8), 200), "finish", where=whole(), coat="wax")
+    after = forged(before, "straighten", where=whole(), cold=True)
+    assert {one.treatment.coat for one in after.root.segments} == {before.root.segments[0].treatment.coat}
+
+
+def test_scale_takes_as_much_of_a_case_as_of_the_metal():
+    (_, deep), *_ = cases(cased())
+    after = forged(cased(), "heat", where=whole(), heats=2, scale=0.1)
+    assert cases(after)[0][1] == pytest.approx(deep - 0.2, abs=1e-3)
+
+
+def test_a_welding_heat_undoes_a_case_and_says_so():
+    assert Treatment("hard", case=1.1).heated_to(1300) == UNTREATED
+    frame = tried(cased(), "fold_back", on="bar", flap=40)
+    assert frame.after.root.segments[-1].treatment.case > 0, [one.text() for one in frame.findings]
+    frame = tried(frame.after, "weld_fold", on="bar", dressed={"shape": "square", "side": 13}, welds=2)
+    assert "shape.treatment_lost" in codes(frame), [one.text() for one in frame.findings]
+
+
+def test_filing_through_a_case_is_warned_of_and_leaves_none():
+    (_, deep), *_ = cases(cased())
+    shallow = tried(cased(), "file", where=end(50), depth=0.3, face="all")
+    assert "file.through_case" not in codes(shallow)
+    assert cases(shallow.after)[-1][1] == pytest.approx(deep - 0.3, abs=1e-3)
+    through = tried(cased(), "file", where=end(50), depth=1.5, face="all")
+    assert "file.through_case" in codes(through)
+    assert cases(through.after)[-1][1] == 0
+    down = tried(cased(), "file", where=end(50), section={"shape": "square", "side": 9})
+    assert "file.through_case" in codes(down)
+    assert cases(down.after)[-1][1] == 0
