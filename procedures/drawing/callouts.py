@@ -232,9 +232,13 @@ class Callouts:
 
     def _put_height(self, words: str, at: float, sense: int, top: Spot, foot: Spot) -> bool:
         long = foot[1] - top[1]
-        if long < 2.6 * self.panel.sheet.arrow or width_of(words, self.size) > long + 2 * self.size:
+        if long < 2.6 * self.panel.sheet.arrow:
             return False
-        text = Words(words, (at - 0.28 * self.size, (top[1] + foot[1]) / 2), self.size, "middle", -90)
+        middle = (top[1] + foot[1]) / 2
+        text = Words(words, (at - 0.28 * self.size, middle), self.size, "middle", -90)
+        if text.width > long - 0.2 * self.size:  # too long to stand along the line: level, beside it
+            spot = (at + sense * 0.35 * self.size, middle + CAP * self.size / 2)
+            text = Words(words, spot, self.size, "start" if sense > 0 else "end")
         line = [_around(spot, 0.12 * self.size) for spot in _spread((at, top[1]), (at, foot[1]))]
         if at + 0.3 * self.size > self.high or not self._is_clear(text.box):
             return False

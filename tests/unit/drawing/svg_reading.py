@@ -6,6 +6,7 @@ import math
 import re
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
@@ -152,3 +153,31 @@ def cross(one: Text, two: Text, slack: float) -> bool:
             if max(a) - slack <= min(b) or max(b) - slack <= min(a):
                 return False
     return True
+
+
+INKED = ("outline", "worked", "over-outline", "over-worked", "hidden", "dim", "ghost", "break", "zone", "cut")
+
+
+def struck_through(read: Drawing) -> list[tuple[str, str]]:
+    """Return (words, kind of line) wherever a line runs through words."""
+    found = []
+    for one in read.texts:
+        left, top, right, foot = one.box
+        inset = 0.12 * one.size
+        box = (left + inset / 2, top + inset, right - inset / 2, foot - inset)
+        for kind in INKED:
+            steps = (step for line in read.lines(kind) for step in pairwise(line))
+            if any(_runs_through(first, last, box) for first, last in steps):
+                found.append((one.words, kind))
+    return found
+
+
+def _runs_through(first, last, box) -> bool:
+    """Whether any of a dozen places on a line lies in a box."""
+    if max(first[0], last[0]) < box[0] or min(first[0], last[0]) > box[2]:
+        return False
+    places = (
+        (first[0] + (last[0] - first[0]) * step / 12, first[1] + (last[1] - first[1]) * step / 12)
+        for step in range(13)
+    )
+    return any(box[0] < x < box[2] and box[1] < y < box[3] for x, y in places)

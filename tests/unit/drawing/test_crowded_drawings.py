@@ -5,13 +5,17 @@ from itertools import combinations
 
 import pytest
 
+from calculators.wording import INCH, METRIC
 from procedures.drawing import PartDrawing
+from procedures.drawing.reach import reach_of
+from procedures.drawing.views import PLAN
 from procedures.engine.catalogue import catalogue
 from procedures.engine.exampling import run
+from procedures.engine.pieces.pose import pose
 from procedures.engine.replay import PartReplay
 
 from .pieces import forty_arms, hard_cases, marked
-from .svg_reading import Drawing, cross
+from .svg_reading import INKED, Drawing, cross, struck_through
 
 SIZES = ["small", "screen", "print"]
 SLACK = {"small": 1.0, "screen": 1.0, "print": 0.3}  # of the sheet's own unit
@@ -35,7 +39,10 @@ def assert_legible(read: Drawing, size: str) -> None:
             assert right <= wide + slack, one.words
     for one, two in combinations(known, 2):
         assert not cross(one, two, slack), (one.words, two.words)
-    for kind in ("outline", "worked", "dim", "ghost", "edge"):
+    assert struck_through(read) == []
+    least = 12 if size != "print" else 3.5 / 0.7  # px; mm, whose capitals are 3.5 mm high
+    assert all(one.size >= least - 1e-9 for one in read.texts)
+    for kind in (*INKED, "edge", "pattern"):
         for line in read.lines(kind):
             assert all(-slack <= x <= wide + slack and -slack <= y <= high + slack for x, y in line), kind
 
@@ -49,16 +56,46 @@ def test_hard_cases_are_legible(name, size):
     assert_legible(Drawing(drawing.mark_out()), size)
 
 
+@cache
+def frames(kind):
+    return [run(kind, example) for example in kind.examples if not example.refused]
+
+
+@pytest.mark.parametrize("units", [METRIC, INCH], ids=["metric", "inch"])
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("kind", catalogue().values(), ids=catalogue().keys())
-def test_every_example_is_legible(kind, size):
-    for example in kind.examples:
-        if example.refused:
-            continue
-        frame = run(kind, example)
+def test_every_example_is_legible(kind, size, units):
+    for frame in frames(kind):
+        drawing = PartDrawing(PartReplay(frame.part, frame.before, (frame,)), units, size)
+        svg = drawing.step(frame)
+        assert_legible(Drawing(svg), size)
+        assert_legible(Drawing(drawing.before(frame)), size)
+        assert len(svg.encode()) <= 12_288
+        assert 20 < len(drawing.text(frame)) <= 900
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("kind", catalogue().values(), ids=catalogue().keys())
+def test_every_example_is_as_long_as_its_scale_says(kind, size):
+    """What is seen of the metal, less what breaks take out, is its length times the stated scale."""
+    for frame in frames(kind):
         drawing = PartDrawing(PartReplay(frame.part, frame.before, (frame,)), size=size)
-        assert_legible(Drawing(drawing.step(frame)), size)
-        assert drawing.text(frame)
+        read = Drawing(drawing.step(frame))
+        if read.element("break") is not None or read.element("over-outline") is not None:
+            continue
+        drawn, true = (float(one) for one in drawing.plot.ratio.split(":"))
+        scale = drawn / true * (1 if size == "print" else 96 / 25.4)
+        posed = pose(frame.after)
+        low, high = reach_of(posed, (PLAN,)).low, reach_of(posed, (PLAN,)).high
+        metal = [one for kind in ("outline", "worked") for one in read.lines(kind)]
+        foot = max(y for line in read.lines("dim") for _, y in line) - drawing.sheet.letter
+        xs = [x for line in metal for x, y in line if y < foot]
+        if is_straight(frame.after) and xs:
+            assert max(xs) - min(xs) == pytest.approx((high - low) * scale, abs=4 * scale + 0.5)
+
+
+def is_straight(piece) -> bool:
+    return len(piece.branches) == 1 and all(one.is_straight for one in piece.root.segments)
 
 
 def test_forty_arms_are_summed_up():
