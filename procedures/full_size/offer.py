@@ -62,11 +62,14 @@ class Offered:
         """Return the pattern of this key, or None."""
         return next((one for one in self.patterns if one.key == key), None)
 
-    def chosen(self, keys: Iterable[str]) -> tuple[Pattern, ...]:
-        """Return the patterns of these keys, in the order they are offered. Raises FullSizeError."""
+    def chosen(self, keys: Iterable[str], *, strict: bool = True) -> tuple[Pattern, ...]:
+        """Return the patterns of these keys, in the order they are offered.
+
+        Raises FullSizeError, if strict, for one that is not there.
+        """
         wanted = set(keys)
         missing = sorted(wanted - {one.key for one in self.patterns})
-        if missing:
+        if missing and strict:
             there = ", ".join(one.key for one in self.patterns)
             raise FullSizeError(
                 f"{self.part.name}, {self.stage.said}, has no {missing[0][:40]!r}; it has {there}."

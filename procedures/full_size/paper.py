@@ -11,8 +11,8 @@ HEAD = 9.0  # over the pattern: what it is
 FOOT = 23.0  # under it: the ruler and how to print
 SIDE = 8.0  # at the left: the upright ruler
 LAYINGS = {
-    "stacked": "Strips stacked on a sheet, broken at marks",
-    "joined": "One strip, sheets taped end to end",
+    "stacked": "Stacked, broken at marks",
+    "joined": "Whole, sheets taped together",
 }
 _SIDES = {"A4": (210.0, 297.0), "A3": (297.0, 420.0), "Letter": (215.9, 279.4), "Tabloid": (279.4, 431.8)}
 PAPERS = {"A4": "A4", "A3": "A3", "Letter": "Letter", "Tabloid": "Tabloid (11 × 17 in)"}

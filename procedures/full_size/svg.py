@@ -65,7 +65,7 @@ def preview_svg(pattern: Pattern, label: str) -> str:
     width, height = high - low + 2 * pad, top - foot + 2 * pad
     body = []
     for one in items:
-        if len(one.spots) < 2:
+        if len(one.spots) < 2 or one.dashed:
             continue
         line = LineString(one.spots).simplify(min(_PREVIEW, room / 600))
         assert isinstance(line, LineString)

@@ -68,13 +68,19 @@ class ShownChoice:
 
 
 class FullSize:
-    """A procedure at full size, as a reader wishes it. Raises FullSizeError for what there is not."""
+    """A procedure at full size, as a reader wishes it. Raises FullSizeError for what there is not.
 
-    def __init__(self, document: Document, units: UnitSystem, wish: Wish, *, nominal: bool) -> None:
+    Unless `strict`, patterns that are not there at this step are left out: another step was chosen.
+    """
+
+    def __init__(
+        self, document: Document, units: UnitSystem, wish: Wish, *, nominal: bool, strict: bool = True
+    ) -> None:
         self.document = document
         self.units = units
         self.wish = wish
         self.nominal = nominal
+        self.strict = strict
         self.paper = paper_of(wish.paper)
         self.strips = laying_of(wish.strips)
 
@@ -113,9 +119,13 @@ class FullSize:
             by_part.setdefault(part, []).append(pattern)
         known = {one.part.key: one for one in self.parts}
         for part in by_part:
-            if part not in known:
+            if self.strict and part not in known:
                 raise FullSizeError(f"There is no part {part[:40]!r} in this procedure.")
-        return tuple(one for key, part in known.items() for one in part.chosen(by_part.get(key, ())))
+        return tuple(
+            one
+            for key, part in known.items()
+            for one in part.chosen(by_part.get(key, ()), strict=self.strict)
+        )
 
     @cached_property
     def sheets(self) -> Sheets:
@@ -173,9 +183,9 @@ def _steps(replayed: PartReplay, last: int, chosen: int) -> Iterator[tuple[int, 
 
 
 def wish_of(query: Mapping[str, str], patterns: Iterable[str], parts: Iterable[str]) -> Wish:
-    """Return what a query asks for; one that names a paper comes from the form, with its boxes as ticked."""
+    """Return what a query asks for; with `ticked` it comes from the form, nothing ticked included."""
     after = tuple((key, query[f"after-{key}"]) for key in parts if query.get(f"after-{key}"))
     asked = tuple(dict.fromkeys(patterns))
     return Wish(
-        query.get("paper", ""), query.get("strips", ""), after, asked if asked or "paper" in query else None
+        query.get("paper", ""), query.get("strips", ""), after, asked if asked or "ticked" in query else None
     )

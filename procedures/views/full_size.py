@@ -8,6 +8,7 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.template.loader import render_to_string
+from django.utils.safestring import SafeString
 from django.views.decorators.http import require_safe
 
 from procedures.access import procedure_reader
@@ -27,10 +28,7 @@ from .wanted import Wanted, readable, wanted_by
 def full_size(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     """Who may read it: what can be printed at full size, with the sheets that what is ticked takes."""
     wanted = wanted_by(request, procedure)
-    try:
-        return _page(request, wanted, _wish(request, wanted))
-    except FullSizeError as error:
-        return _page(request, wanted, Wish(), error=str(error))
+    return _page(request, wanted, _wish(request, wanted))
 
 
 @procedure_reader
@@ -45,7 +43,7 @@ def full_size_pdf_file(request: HttpRequest, procedure: Procedure) -> HttpRespon
             wanted.key("full-size", wish), lambda: _full_size(wanted, wish), imprint_of(request, wanted)
         )
     except FullSizeError as error:
-        return _page(request, wanted, Wish(), error=str(error))
+        return _page(request, wanted, wish, error=str(error))
     response = HttpResponse(made, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{procedure.slug}-full-size.pdf"'
     response["Cache-Control"] = "private, no-cache"
@@ -73,20 +71,27 @@ def _wish(request: HttpRequest, wanted: Wanted) -> Wish:
     return wish_of(request.GET.dict(), request.GET.getlist("print"), keys)
 
 
-def _full_size(wanted: Wanted, wish: Wish) -> FullSize:
-    return FullSize(wanted.document, wanted.units, wish, nominal=wanted.nominal)
+def _full_size(wanted: Wanted, wish: Wish, *, strict: bool = True) -> FullSize:
+    return FullSize(wanted.document, wanted.units, wish, nominal=wanted.nominal, strict=strict)
 
 
 def _page(request: HttpRequest, wanted: Wanted, wish: Wish, *, error: str = "") -> HttpResponse:
-    """Return the page. Raises FullSizeError where what is wished for is not there."""
-    form = kept(wanted.key("full-size-page", wish, wanted.query), lambda: _form(wanted, wish))
+    """Return the page; where what is wished for is not there, it says so and offers the usual."""
+    try:
+        form = _kept_form(wanted, wish)
+    except FullSizeError as fault:
+        form, error = _kept_form(wanted, Wish()), error or str(fault)
     context = {"procedure": wanted.procedure, "wanted": wanted, "error": error, "form": form}
     return render(request, "procedures/full_size/page.html", context, status=400 if error else 200)
 
 
-def _form(wanted: Wanted, wish: Wish) -> str:
+def _kept_form(wanted: Wanted, wish: Wish) -> SafeString:
     """Return the form, which is the same for all readers. Raises FullSizeError."""
-    found = _full_size(wanted, wish)
+    return kept(wanted.key("full-size-page", wish, wanted.query), lambda: _form(wanted, wish))
+
+
+def _form(wanted: Wanted, wish: Wish) -> str:
+    found = _full_size(wanted, wish, strict=False)
     context: dict[str, Any] = {
         "procedure": wanted.procedure,
         "wanted": wanted,
