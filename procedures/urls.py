@@ -21,6 +21,7 @@ from .views.home import home, procedure_list
 from .views.mends import silence
 from .views.pages import delete, document, new, publish, settings, take_in, unpublish
 from .views.parts import add_part, delete_part, edit_part
+from .views.photo_marks import mark_photo
 from .views.photos import add_photo, edit_photo, photo
 from .views.printing import card, print_page
 from .views.reading import document_schema, read
@@ -82,6 +83,9 @@ urlpatterns = [
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/drawing.svg", drawing, name="drawing"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/", add_photo, name="add_photo"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/<slug:digest>/", edit_photo, name="edit_photo"),
+    path(
+        "p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/<slug:digest>/marks/", mark_photo, name="mark_photo"
+    ),
     path("p/<slug:slug>/photos/<slug:digest>/<int:width>.jpg", photo, name="photo"),
     # kept on the phone
     path("shop/", on_this_phone, name="on_this_phone"),

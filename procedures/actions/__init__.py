@@ -3,7 +3,7 @@
 from .details import add_part, delete_part, edit_details, edit_part
 from .history import redo, undo
 from .mends import apply_mend, lift_silence, silence_finding
-from .photos import attach_photo, describe_photo, detach_photo
+from .photos import annotate_photo, attach_photo, describe_photo, detach_photo, marks_digest
 from .procedures import create_procedure, delete_procedure, publish, unpublish
 from .saving import EditConflict, Refused, Stops
 from .steps import delete_step, duplicate_step, edit_step, insert_step, move_step, restore_step
@@ -13,6 +13,7 @@ __all__ = [
     "Refused",
     "Stops",
     "add_part",
+    "annotate_photo",
     "apply_mend",
     "attach_photo",
     "create_procedure",
@@ -27,6 +28,7 @@ __all__ = [
     "edit_step",
     "insert_step",
     "lift_silence",
+    "marks_digest",
     "move_step",
     "publish",
     "redo",

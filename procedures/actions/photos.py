@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from django.contrib.auth.models import AbstractBaseUser
@@ -10,11 +10,12 @@ from django.db import transaction
 
 from procedures import editing, photos
 from procedures.editing import Stored
+from procedures.engine.annotation import Annotation, write_annotation
 from procedures.engine.document import MOST_PHOTOS
 from procedures.models import Photo, Procedure
 from procedures.photos import Prepared
 
-from .saving import Change, Refused, altered, locked, save
+from .saving import Change, EditConflict, Refused, altered, last_edit, locked, save
 
 
 def attach_photo(
@@ -70,9 +71,53 @@ def describe_photo(
 
     def described(shown: list[Stored]) -> list[Stored]:
         _require(shown, digest)
-        return [_shown(digest, alt, caption) if one["digest"] == digest else one for one in shown]
+        return [
+            _kept_marks(one) | _shown(digest, alt, caption) if one["digest"] == digest else one
+            for one in shown
+        ]
 
     return _change(found, part, step, described, "Photo: its words", by)
+
+
+@transaction.atomic
+def annotate_photo(
+    *,
+    procedure: Procedure,
+    part: str,
+    step: str,
+    digest: str,
+    annotations: Sequence[Annotation],
+    base: str,
+    by: AbstractBaseUser,
+) -> Procedure:
+    """Lay these marks over a photo in place of those there.
+
+    Raises EditConflict when others are there than those of the digest `base`, and Refused.
+    """
+    found = locked(procedure)
+    mine = [write_annotation(one) for one in annotations]
+
+    def marked(shown: list[Stored]) -> list[Stored]:
+        _require(shown, digest)
+        return [_marked(one, mine, base, found) if one["digest"] == digest else one for one in shown]
+
+    return _change(found, part, step, marked, "Photo: its marks", by)
+
+
+def marks_digest(photo: Stored) -> str:
+    """Return the digest of what is laid over a stored photo."""
+    return editing.digest(photo.get("annotations", []))
+
+
+def _marked(photo: Stored, marks: list[Stored], base: str, procedure: Procedure) -> Stored:
+    if marks_digest(photo) != base:
+        raise EditConflict({**photo, "annotations": marks}, photo, last_edit(procedure))
+    bare = {key: value for key, value in photo.items() if key != "annotations"}
+    return {**bare, "annotations": marks} if marks else bare
+
+
+def _kept_marks(photo: Stored) -> Stored:
+    return {key: value for key, value in photo.items() if key == "annotations"}
 
 
 @transaction.atomic

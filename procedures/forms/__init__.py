@@ -1,5 +1,6 @@
 """Forms. Those of steps are made from what their operations declare; none knows an operation by name."""
 
+from .annotation import annotations_formset
 from .entries import Entry, Offer
 from .procedure import (
     DetailsForm,
@@ -23,6 +24,7 @@ __all__ = [
     "PhotoForm",
     "PhotoWordsForm",
     "StepForm",
+    "annotations_formset",
     "with_row_added",
     "with_row_removed",
 ]

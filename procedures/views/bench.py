@@ -74,7 +74,7 @@ class Bench(Addresses):
     @cached_property
     def shown(self) -> ShownProcedure:
         """The same in the reader's units."""
-        return ShownProcedure(self.replayed, self.units, find_photo=photo_finder(self.procedure))
+        return ShownProcedure(self.replayed, self.units, find_photo=photo_finder(self.procedure, self.units))
 
     @cached_property
     def part(self) -> ShownPart:
@@ -190,7 +190,7 @@ class Bench(Addresses):
     @cached_property
     def photos(self) -> list[dict[str, Any]]:
         """The photos of the step at the bench; `shown` is None for one whose file is not here."""
-        find_photo = photo_finder(self.procedure)
+        find_photo = photo_finder(self.procedure, self.units)
         named = self.step.frame.step.photos if self.step else ()
         return [
             {"digest": one.digest, "alt": one.alt, "caption": one.caption, "shown": find_photo(one)}

@@ -107,7 +107,7 @@ class Wanted:
 
     def shown(self, room: Room = SCREEN) -> ShownProcedure:
         """Return it replayed and ready to show, its drawings made for the room there is."""
-        finder = photo_finder(self.procedure)
+        finder = photo_finder(self.procedure, self.units)
         return present(self.document, self.units, nominal=self.nominal, room=room, find_photo=finder)
 
 
