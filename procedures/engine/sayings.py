@@ -78,4 +78,5 @@ def _text(node: ast.expr) -> str:
         return ""
     parts = Formatter().parse(node.value)
     text = "".join(literal + (_GAP if name is not None else "") for literal, name, _, _ in parts)
-    return text.removesuffix(f"{_GAP}.") + _GAP if text.endswith(f"{_GAP}.") else text
+    text = text.removesuffix(f"{_GAP}.") + _GAP if text.endswith(f"{_GAP}.") else text
+    return text.removesuffix(f": {_GAP}")  # what comes of it is another word each time

@@ -143,7 +143,8 @@ class ShownExample:
     @cached_property
     def check(self) -> str:
         """What to measure, or ""."""
-        return self._frame.check.text(self.units) if self._frame.check else ""
+        text = self._frame.check.text(self.units) if self._frame.check else ""
+        return text[:1].upper() + text[1:]
 
     @cached_property
     def figures(self) -> tuple[Figure, ...]:

@@ -109,7 +109,8 @@ class ShownStep:
         return self._said(self.frame.check)
 
     def _said(self, sentence: Sentence | None) -> str:
-        return sentence.text(self.units) if sentence else ""
+        text = sentence.text(self.units) if sentence else ""
+        return text[:1].upper() + text[1:]
 
     # -- numbers ---------------------------------------------------------------------------------
 

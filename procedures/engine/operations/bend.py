@@ -67,7 +67,7 @@ class Bend(Operation):
     meaning: Meaning = declare.choice(
         "That point is",
         MEANINGS,
-        "The outside corner is reckoned from the start of the branch, or from its end where the point is.",
+        "An outside corner is measured along the leg at the start, or at the end where the point is told so.",
         default="arc_middle",
     )
     angle: float = declare.angle("Angle", "How far the bar turns.", above=0, most=360)

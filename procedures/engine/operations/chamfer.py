@@ -37,8 +37,8 @@ class Chamfer(Operation):
     title = "Chamfer"
     family = "finish"
     help = (
-        "The size is what goes off each face. Four corners make a section of their own; two are kept as a"
-        " feature on the plain section, with their volume."
+        "The size is what goes off each face. With all four corners off, the bar has another section; with"
+        " two off it is still called by the section it had, and is so much lighter."
     )
     synonyms = ("break the corners", "bevel the edges", "octagon stop", "stopped chamfer", "arris")
     heat = (980, 1100)

@@ -68,8 +68,8 @@ class SquareCorner(BendingOperation):
     meaning: str = declare.choice(
         "That point is",
         MEANINGS,
-        "An outside or inside corner is reckoned from the start of the branch, or from its end where the "
-        "point is.",
+        "An outside or inside corner is measured along the leg at the start, or at the end where the point "
+        "is told from there.",
         default="axis",
     )
     angle: float = declare.angle("Angle", "How far the bar turns.", above=0, most=150, default=90.0)

@@ -32,7 +32,7 @@ _THICK = 12.0  # mm, above which scale is trapped in a closed fold: from memory
 
 
 class FoldBack(Operation):
-    """Folds an end back. The branch goes on through the fold and runs back along itself as a flap."""
+    """Folds an end back: the bar goes on through the turn and comes back along itself as a flap."""
 
     id = "fold_back"
     title = "Fold back"

@@ -122,7 +122,7 @@ class Harden(Treating):
         if holes:
             yield caution(
                 "harden.hole_cracks",
-                "The {hole} lies in the run that is quenched: cracks begin at it.",
+                "{hole} lies in the run that is quenched: cracks begin at it.",
                 hint="Plug it with wet clay, or keep it out of the hot run.",
                 hole=holes[0].said,
                 field="where",

@@ -26,7 +26,7 @@ class Heat(Operation):
     id = "heat"
     title = "Heat"
     family = "prepare"
-    help = "Nothing moves, but every heat costs scale. How many heats is the step's own number."
+    help = "Nothing moves, but every heat costs scale. How many there are is said with the step."
     synonyms = ("reheat", "soak", "take a heat")
     heat = (850, 1250)
     usual_heats = (1, 1)

@@ -26,14 +26,14 @@ TAPER = {
 
 
 class Inspect(Operation):
-    """Compares a run with what was reckoned; "rebase" lets the steps after it go on from the measurement."""
+    """Compares a run with what was reckoned; the steps after it may go on from what was measured."""
 
     id = "inspect"
     title = "Inspect"
     family = "check"
     help = (
-        "Measure a run of the cold piece. When the reckoning is to go on from the measurement, the metal it"
-        " finds more or less is entered as such, so that the ledger stays true."
+        "Measure a run of the cold piece. Where the steps after it go on from what was measured, the metal"
+        " found more or less is written down as such: none comes or goes unseen."
     )
     synonyms = ("measure", "gauge", "check")
     tools = ("rule", "calliper")

@@ -24,7 +24,7 @@ class SlitDrift(HoleMaking):
     id = "slit_drift"
     title = "Slit and drift"
     family = "cut"
-    help = "The walls go round the drift: no metal is lost, the bar swells and gets a little shorter."
+    help = "No metal is lost: the walls go round the drift, and the bar swells at the eye."
     synonyms = ("slit an eye", "hot slit", "mortise", "pierced bar", "drift an eye")
     heat = (1050, 1200)
     usual_heats = (4, 2)

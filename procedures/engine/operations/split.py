@@ -30,7 +30,7 @@ _SAW = 1.5  # mm of kerf: from memory
 
 
 class Split(Operation):
-    """Divides an end lengthwise into two or more arms, each a branch of its own."""
+    """Divides an end lengthwise into two or more arms, each worked by itself from then on."""
 
     id = "split"
     title = "Split"

@@ -103,7 +103,7 @@ class Upset(Operation):
                 yield stop(
                     "upset.gets_longer",
                     "To {target:section} in this form the run comes to {left:length}, from {long:length}.",
-                    hint="Choose a larger target, or the cylinder.",
+                    hint="Choose a larger target, or let it be even all along.",
                     target=self.target,
                     left=length,
                     long=span.length,

@@ -55,7 +55,7 @@ class Crossing:
 
 
 class WeldCross(Operation):
-    """Forge-welds another part across a bar; its two sides become branches, longer by what is driven out."""
+    """Forge-welds another part across a bar; its two sides become arms, longer by what is driven out."""
 
     id = "weld_cross"
     title = "Cross weld"

@@ -177,11 +177,11 @@ class WeldFagot(Operation):
         return replace(piece.losing("weld", lost), worked=(Span(own.name, 0.0, length),))
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
-        core = say(", {core} in the middle", core=self.core) if self.core else say("")
+        core = say(", one of the {core} in the middle", core=self.core) if self.core else say("")
         return say(
-            "Pile {leaves} of {part} on {on}{core}, wire the pile, weld it from the middle outwards and "
+            "Pile {leaves} of the {part} on {on}{core}, wire the pile, weld it from the middle outwards and "
             "dress it to {dressed:section}: it comes to {long:length}.",
-            leaves="one leaf" if self.count == 1 else say("{count:count} leaves", count=self.count),
+            leaves="one" if self.count == 1 else say("{count:count}", count=self.count),
             part=self.part,
             on=owner_words(before, self.on),
             core=core,

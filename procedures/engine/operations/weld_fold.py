@@ -195,7 +195,11 @@ class WeldFold(Operation):
         return {"seat": self.weld(branch).seat}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
-        eye = say(", leaving an eye of {inside:size} on the pin", inside=self.eye) if self.eye else ""
+        eye = (
+            say(", leaving an eye of {inside:size}, dressed on a mandrel", inside=self.eye)
+            if self.eye
+            else ""
+        )
         return say(
             f"Weld the fold at the {self.end} of {{on}}{{eye}}, and dress the weld to {{dressed:section}}: "
             "it comes to {long:length}.",
@@ -209,7 +213,7 @@ class WeldFold(Operation):
         whole = after.branch(after.worked[0].branch).length
         if self.eye:
             return say(
-                "{dressed:section} along {long:length}, the pin of {inside:size} turns in the eye",
+                "{dressed:section} along {long:length}, a mandrel of {inside:size} goes through the eye",
                 dressed=self.dressed,
                 long=after.worked[0].length,
                 inside=self.eye,

@@ -40,14 +40,14 @@ _LEAST, _MOST = 0.3, 0.5  # of the rod's thickness that the weld drives in: from
 
 
 class WeldJump(Operation):
-    """Forge-welds the end of a bar on to the middle of another part, whose two sides become branches."""
+    """Forge-welds the end of a bar on to the middle of another part, whose two sides become arms."""
 
     id = "weld_jump"
     title = "Jump weld"
     family = "weld"
     help = (
         "The bar gets shorter by what it is driven in; that metal stays round it as a fillet. The other part"
-        " becomes two branches, from the weld outwards, so that each side can be worked on."
+        " becomes two arms, from the weld outwards, so that each side can be worked on."
     )
     synonyms = ("T weld", "tee weld", "butt weld", "stub weld", "jump up a rod")
     heat = (1250, 1300)
@@ -140,7 +140,7 @@ class WeldJump(Operation):
         if parted_at_an_end(other, at, at) or other.is_closed(other.root.name):
             yield stop(
                 "weld_jump.no_two_sides",
-                "The bar is set where {part} has not two sides.",
+                "The bar is set where the {part} has not two sides.",
                 hint="Set it between the ends; end to end is a lap weld.",
                 part=self.part,
                 field="part_mark",

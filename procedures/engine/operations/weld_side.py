@@ -72,7 +72,11 @@ class WeldSide(Operation):
         "Angle", "Between it and this bar, towards the bar's end.", default=90.0, above=0, most=179
     )
     turned: float = declare.angle(
-        "Turned", "About its own length, right-handed.", default=0.0, least=-180, most=180
+        "Turned",
+        "About its own length: positive is clockwise, seen from the bar.",
+        default=0.0,
+        least=-180,
+        most=180,
     )
     name: str | None = declare.name("Name of the branch", "That of the part when left out.", required=False)
 

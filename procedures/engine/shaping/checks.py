@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from calculators.sections import Section
 from procedures.engine.finding import Finding, caution, note, stop
+from procedures.engine.phrases import listed
 from procedures.engine.pieces.branch import Branch, End, Feature
 from procedures.engine.pieces.path import Plane
 from procedures.engine.pieces.piece import Piece
@@ -182,11 +183,12 @@ def end_taken(piece: Piece, name: str, end: End, field: str) -> Iterator[Finding
     if others:
         yield stop(
             "shape.end_taken",
-            "The {end} of {branch} is not free: {others} is there.",
+            "The {end} of {branch} is not free: {others} {are} there.",
             hint="Choose the other end, or another branch.",
             end=end,
             branch=branch.said,
-            others=", ".join(others),
+            others=listed(others),
+            are="is" if len(others) == 1 else "are",
             field=field,
             source="geometry",
         )

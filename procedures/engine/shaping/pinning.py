@@ -33,7 +33,13 @@ class Pinning(Operation):
         "Its hole", "Name of a hole or a mark of the other part; its only hole when left out.", required=False
     )
     side: str = declare.choice("The other part lies", SIDES, default="down")
-    turned: float = declare.angle("Turned", "About the pin, right-handed.", default=0.0, least=-180, most=180)
+    turned: float = declare.angle(
+        "Turned",
+        "About the pin: positive is anticlockwise, seen from above or from the left.",
+        default=0.0,
+        least=-180,
+        most=180,
+    )
     name: str | None = declare.name("Name of the branch", "That of the part when left out.", required=False)
 
     @property
