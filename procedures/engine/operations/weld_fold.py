@@ -196,7 +196,7 @@ class WeldFold(Operation):
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         eye = (
-            say(", leaving an eye of {inside:size}, dressed on a mandrel", inside=self.eye)
+            say(", leaving an eye of {inside:size} round the mandrel", inside=self.eye)
             if self.eye
             else ""
         )

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 from calculators.wording import say
 from procedures.engine.finding import Level
 from procedures.engine.frames import Flag, Frame, PartReplay
-from procedures.engine.judging.deeds import done, family, moves_metal, run_after, run_before, welds
+from procedures.engine.judging.deeds import done, family, moves_metal, run_after, run_before, turned, welds
 from procedures.engine.judging.rule import Case, PartRule
 from procedures.engine.mend import InsertStep, Mend
 from procedures.engine.pieces.metal import Run
 from procedures.engine.scale import ScaleHabit
 from procedures.engine.trial import at, end, square, step, trial, whole
 
+_TURN = 1.0  # degrees that nobody measures
 _LESS = 0.95  # of how even it was: more is the rounding of a size; our judgement
 
 
@@ -79,6 +80,14 @@ class MeasureAfterTapers(PartRule):
             ),
         ),
         Case(
+            "Trued hot, and nothing bent",
+            trial(
+                step("taper", where=end(60), end_section=square(4), heats=2),
+                step("straighten", where=end(100), takes_out="bow"),
+                scale={"fire": "coke"},
+            ),
+        ),
+        Case(
             "Flattening the end of a taper makes no other taper",
             trial(
                 step("taper", where=end(60), end_section=square(6), heats=2),
@@ -104,5 +113,9 @@ def _evenness(run: Run) -> float:
 def _goes_on(frame: Frame) -> bool:
     """Whether it bends or welds, after which the length can no longer be put right; truing does no harm."""
     if family(frame) == "bend":
-        return run_before(frame) != run_after(frame)
+        return abs(_turned(run_after(frame)) - _turned(run_before(frame))) > _TURN
     return welds(frame)
+
+
+def _turned(run: Run) -> float:
+    return sum(turned(one) + 360 * abs(one.twist) for one in run)
