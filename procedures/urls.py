@@ -18,6 +18,7 @@ from .views.following import follow, follow_start
 from .views.full_size import full_size, full_size_dxf, full_size_pdf_file, full_size_svg
 from .views.guide import operation, operations
 from .views.home import home, procedure_list
+from .views.measuring import measured
 from .views.mends import silence
 from .views.pages import delete, document, new, publish, settings, take_in, unpublish
 from .views.parts import add_part, delete_part, edit_part
@@ -39,6 +40,7 @@ urlpatterns = [
     path("p/<slug:slug>/", read, name="read"),
     path("p/<slug:slug>/follow/", follow_start, name="follow_start"),
     path("p/<slug:slug>/follow/<slug:part>/<int:number>/", follow, name="follow"),
+    path("p/<slug:slug>/measured/<slug:part>/", measured, name="measured"),
     path(
         "p/<slug:slug>/steps/<slug:part>/<int:number>/solid.glb", solid, {"kind": "glb"}, name="solid_glb"
     ),

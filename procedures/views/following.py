@@ -17,6 +17,7 @@ from procedures.access import procedure_reader
 from procedures.engine.catalogue import find
 from procedures.models import Procedure
 from procedures.presenting import PHONE
+from procedures.presenting.anvil import anvil_of
 from procedures.presenting.kept import kept
 
 from .wanted import Wanted, readable, wanted_by
@@ -103,13 +104,17 @@ class Screen:
 
     def body(self) -> SafeString:
         """Return what stands on it, which is the same for all readers."""
-        return kept(self.wanted.key("follow", self.part["key"], self.number), self._made)
+        return kept(self.wanted.key("follow", self.part["key"], self.number, self.wanted.query), self._made)
 
     def _made(self) -> str:
         shown = self.wanted.shown(PHONE)
         part = shown.parts[self.index]
         step = part.steps[self.number - 1] if self.kind == "step" else None
-        context = {"shown": shown, "part": part, "step": step}
+        context = {"shown": shown, "part": part, "step": step, "wanted": self.wanted}
+        if step:
+            context["anvil"] = anvil_of(step.frame, self.wanted.units)
+            slug = self.wanted.procedure.slug
+            context["address"] = reverse("procedures:measured", args=[slug, part.key]) + self.wanted.query
         return render_to_string(f"procedures/follow/_{self.kind}.html", context)
 
 
@@ -134,6 +139,7 @@ def follow(request: HttpRequest, procedure: Procedure, part: str, number: int) -
     back, following = screen.back(), screen.next()
     keeps = number == 0 and wanted.revision is not None
     context = {
+        "run_of": run_of(wanted),
         "to_keep": f"{shop_address(wanted)}to_keep.json" if keeps else "",
         "screen": screen,
         "wanted": wanted,
@@ -163,6 +169,17 @@ def shop_address(wanted: Wanted) -> str:
     view = "nominal" if wanted.nominal else "scale"
     args = [wanted.procedure.slug, wanted.revision.number, wanted.units.id, view]
     return reverse("procedures:shop", args=args)
+
+
+def run_of(wanted: Wanted) -> dict[str, Any]:
+    """Return what the log of a run on the phone says that it is a run of; revision 0 is the draft."""
+    return {
+        "slug": wanted.procedure.slug,
+        "title": wanted.title,
+        "revision": wanted.revision.number if wanted.revision else 0,
+        "units": wanted.units.id,
+        "nominal": wanted.nominal,
+    }
 
 
 # -- the place kept ----------------------------------------------------------------------------------

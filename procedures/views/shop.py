@@ -28,7 +28,7 @@ from procedures.models import Procedure
 from procedures.presenting.kept import kept
 
 from .engine import engine_addresses, engine_files
-from .following import Screen, shop_address
+from .following import Screen, run_of, shop_address
 from .shown_photos import photo_finder
 from .wanted import Wanted, readable
 
@@ -83,16 +83,7 @@ def _made(wanted: Wanted) -> str:
 
 def data_of(wanted: Wanted) -> dict[str, Any]:
     """Return what the page's scripts need: the document and where the engine is."""
-    assert wanted.revision is not None
-    return {
-        "slug": wanted.procedure.slug,
-        "title": wanted.title,
-        "revision": wanted.revision.number,
-        "units": wanted.units.id,
-        "nominal": wanted.nominal,
-        "document": wanted.stored,
-        "engine": engine_addresses(),
-    }
+    return {**run_of(wanted), "document": wanted.stored, "engine": engine_addresses()}
 
 
 @procedure_reader

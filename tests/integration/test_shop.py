@@ -32,7 +32,7 @@ def test_page_holds_every_screen_as_the_phone_shows_it(client):
 def test_page_brings_the_document_that_is_replayed(client):
     hook = published()
     html = client.get(page_of(hook.slug, units="inch", view="nominal")).content.decode()
-    data = json.loads(re.search(r'<script id="shop-data" type="application/json">(.*?)</script>', html)[1])
+    data = json.loads(re.search(r'<script id="run-of" type="application/json">(.*?)</script>', html)[1])
     assert data["document"] == hook.latest.document
     assert (data["units"], data["nominal"], data["revision"]) == ("inch", True, 1)
 

@@ -1,0 +1,119 @@
+/** Counts heats, times them, takes measurements and notes at one step, all of it into the log of the run.
+ *  Markup: templates/procedures/follow/_anvil.html. The page says what it is of in `#run-of`. */
+import { alarm } from "forgesite/shop/alarm";
+import { clock, said } from "forgesite/shop/clock";
+import { answered } from "forgesite/shop/measuring";
+import * as log from "forgesite/shop/run";
+
+export async function start(panel) {
+  const of = JSON.parse(document.getElementById("run-of").textContent);
+  const { part, step, number } = panel.dataset;
+  let run = await log.current(of).catch(() => null);
+  const add = async (entry) => {
+    try {
+      run ??= (await log.current(of)) ?? (await log.begin(of));
+      return await log.add(run, { part, step, number: Number(number), ...entry });
+    } catch {
+      trouble(panel, "This browser keeps no log here: it may be a private window, or the phone is full. Nothing you enter is kept.");
+      return null;
+    }
+  };
+  const here = () => (run ? log.entries(run, { part, step }) : Promise.resolve([]));
+
+  for (const one of panel.querySelectorAll(".js-only")) one.hidden = false;
+  const after = [heats(panel, add, here), notes(panel, add, here)];
+  const update = async () => {
+    const entries = await here().catch(() => []);
+    for (const one of after) one(entries);
+  };
+  heatClock(panel, add, `${of.slug} ${part} ${step}`);
+  soakClock(panel, add, `${of.slug} soak`);
+  answered(panel.querySelector(".anvil__measure"), { of, part, step, add, run: () => run });
+  document.addEventListener("run:added", update);
+  await update();
+}
+
+function heats(panel, add) {
+  const count = panel.querySelector(".js-heats");
+  if (!count) return () => {};
+  const back = panel.querySelector(".js-unheat");
+  panel.querySelector(".js-heat").addEventListener("click", () => add({ kind: "heat" }));
+  back.addEventListener("click", () => add({ kind: "heat_undone" }));
+  return (entries) => {
+    const taken = log.heatsIn(entries);
+    count.textContent = taken;
+    back.disabled = taken < 1;
+  };
+}
+
+function heatClock(panel, add, name) {
+  const press = panel.querySelector(".js-out");
+  if (!press) return;
+  const shown = panel.querySelector(".js-clock");
+  const seconds = Number(panel.dataset.seconds);
+  const running = clock(name, {
+    show(left) {
+      shown.textContent = left === null ? `${seconds} s` : said(left);
+      press.textContent = left === null ? "Out of the fire" : "Back in the fire";
+    },
+    ended({ late }) {
+      if (late < 600) alarm("Stop. Back to the fire", "By the reckoning it is too cold to forge. Look at the metal.");
+    },
+  });
+  press.addEventListener("click", () => {
+    if (running.runs) return running.stop();
+    running.start(seconds);
+    add({ kind: "out" });
+  });
+}
+
+function soakClock(panel, add, name) {
+  const press = panel.querySelector(".js-soak");
+  const shown = panel.querySelector(".js-soak-clock");
+  let seconds = 60;
+  const running = clock(name, {
+    show(left) {
+      shown.textContent = said(left ?? seconds);
+      press.textContent = left === null ? "Soak in the fire" : "Stop the soak";
+    },
+    ended({ late }) {
+      if (late < 600) alarm("Soaked", "The time you set is over.");
+    },
+  });
+  press.addEventListener("click", () => {
+    if (running.runs) return running.stop();
+    running.start(seconds);
+    add({ kind: "soak", seconds });
+  });
+  panel.querySelector(".js-longer").addEventListener("click", () => {
+    seconds += 30;
+    if (running.runs) running.longer(30);
+    else shown.textContent = said(seconds);
+  });
+}
+
+function notes(panel, add) {
+  const form = panel.querySelector(".anvil__note");
+  const list = panel.querySelector(".anvil__log");
+  form.addEventListener("click", (event) => {
+    const { chip } = event.target.dataset;
+    if (chip) add({ kind: "chip", text: chip });
+  });
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    const text = form.elements.note.value.trim();
+    if (text && (await add({ kind: "note", text }))) form.reset();
+  });
+  return (entries) => {
+    const told = entries.filter((one) => one.kind === "note" || one.kind === "chip");
+    list.replaceChildren(...told.map((one) => Object.assign(document.createElement("li"), { textContent: one.text })));
+  };
+}
+
+function trouble(panel, words) {
+  const told = panel.querySelector(".anvil__trouble") ?? document.createElement("p");
+  told.className = "anvil__trouble";
+  told.setAttribute("role", "alert");
+  told.textContent = words;
+  panel.prepend(told);
+}
