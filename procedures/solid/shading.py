@@ -10,6 +10,7 @@ from .contours import Array
 from .mesh import Faces
 
 _SHARP = cos(radians(35))  # faces that meet at more than this show an edge
+_SLIVER = 1e-9  # mm²: twice the area of a triangle that has none
 _FINE = 3  # decimals of a direction: corners that face the same way are one
 
 
@@ -20,7 +21,7 @@ def shaded(points: Array, faces: Faces) -> tuple[Array, Array, Faces]:
     """
     crossed = np.cross(points[faces[:, 1]] - points[faces[:, 0]], points[faces[:, 2]] - points[faces[:, 0]])
     size = np.linalg.norm(crossed, axis=1)
-    facing = crossed / np.where(size > 0, size, 1.0)[:, None]
+    facing = crossed / np.where(size > _SLIVER, size, 1.0)[:, None]
     corners = faces.reshape(-1)
     order = np.argsort(corners, kind="stable")
     counts = np.bincount(corners, minlength=len(points))
@@ -31,14 +32,12 @@ def shaded(points: Array, faces: Faces) -> tuple[Array, Array, Faces]:
     offset = np.arange(len(mine)) - np.repeat(np.cumsum(times) - times, times)
     theirs = order[np.repeat(starts[corners], times) + offset]
     smooth = np.einsum("ij,ij->i", facing[mine // 3], facing[theirs // 3]) > _SHARP
+    smooth |= (size <= _SLIVER)[mine // 3]  # a triangle without area faces as those about it
     ways = np.zeros((len(corners), 3))
     np.add.at(ways, mine[smooth], crossed[theirs[smooth] // 3])
     long = np.linalg.norm(ways, axis=1)
-    ways = np.where(
-        (long > 0)[:, None],
-        ways / np.where(long > 0, long, 1.0)[:, None],
-        facing[np.arange(len(corners)) // 3],
-    )
+    ways[long <= _SLIVER], long[long <= _SLIVER] = (0.0, 0.0, 1.0), 1.0
+    ways /= long[:, None]
     keys = np.column_stack([corners, np.round(ways, _FINE) * 10**_FINE]).astype(np.int64)
     _, first, inverse = np.unique(keys, axis=0, return_index=True, return_inverse=True)
     return points[corners[first]], ways[first], inverse.reshape(-1, 3)

@@ -75,6 +75,19 @@ def test_bend_lies_on_its_arc_and_rises_by_its_turn():
     assert body.volume == pytest.approx(100 * pi * 20, rel=FINE)
 
 
+@pytest.mark.parametrize("radius", [15.0, 60.0, 600.0])
+def test_chords_of_a_bend_lie_within_a_fifth_of_a_millimetre(radius):
+    section = Section.square(10)
+    body = only(of(Segment(section, section, pi / 2 * radius, Arc(radius, 90.0))))
+    ends = body.points[body.faces]
+    middles = np.concatenate([(ends[:, one] + ends[:, one - 1]) / 2 for one in range(3)])
+    off = np.hypot(middles[:, 0], middles[:, 2] - radius)  # from the axis of the bend
+    assert off.max() <= radius + 5 + 1e-6
+    outer = [np.hypot(one[:, 0], one[:, 2] - radius) for one in ends]
+    along = np.array([[abs(one - (radius + 5)).max() < 1e-6] for one in outer])[:, 0]
+    assert off.reshape(3, -1)[:, along].min() >= radius + 5 - 0.2
+
+
 def test_sharp_corner_is_mitred():
     body = only(of(Segment(Section.square(10), Section.square(10), 100, Corner(50.0, 50.0, 90.0))))
     assert size(body) == pytest.approx([55, 10, 55])

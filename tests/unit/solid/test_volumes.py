@@ -7,7 +7,8 @@ from collections import Counter
 import pytest
 
 from procedures.solid.bodies import MOST_FACES, Body, bodies_of
-from procedures.solid.glowing import glowing
+from procedures.solid.export import glb
+from procedures.solid.glowing import glowing, temperature_of
 
 from .every_piece import DEMOS, OPERATIONS, of_demo, of_operation
 
@@ -41,3 +42,10 @@ def test_example_has_the_volume_of_its_ledger(operation):
 def test_demo_step_has_the_volume_of_its_ledger(demo):
     for name, frame in of_demo(demo):
         check(name, frame)
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_file_of_a_demo_step_is_well_below_a_megabyte(demo):
+    for name, frame in of_demo(demo):
+        made = glb(bodies_of(frame.after, glowing(frame)), temperature_of(frame))
+        assert len(made) < 600_000, name
