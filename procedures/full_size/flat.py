@@ -73,7 +73,7 @@ def _hole_place(hole: Feature, branch: Branch, units: UnitSystem) -> Place:
         "square": f"{units.size(hole.length)} square",
     }
     size = sizes.get(hole.shape, f"{units.size_short(hole.length)} × {units.size(hole.width)} {hole.shape}")
-    label = f"{name(hole.name, 20)} {size}" if hole.name else size
+    label = f"{name(hole.name, 20)}: {size}" if hole.name else size
     under = f"{units.length(hole.at)} ({units.length(branch.length - hole.at)} from the end)"
     return Place(hole.at, label, under, strong=True)
 

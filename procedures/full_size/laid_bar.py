@@ -13,7 +13,7 @@ from procedures.drawing.lettering import fitted, name
 from procedures.drawing.linework import wave
 from procedures.drawing.running import spread
 
-from .pattern import LETTER, SMALL, Arc, Item, Line, Pattern, Spot, Words, box_of, headed
+from .pattern import LETTER, SMALL, TITLE, Arc, Item, Line, Pattern, Spot, Words, box_of, headed
 from .rows import STUB, Row, rows
 
 Symbol = Literal["punch", "chisel", "soapstone", "none"]
@@ -77,7 +77,8 @@ class LaidBar:
     def _stacked(self, room: float) -> tuple[Pattern, ...]:
         """Return its rows, none wider than so many mm."""
         aside = self.section.thickness + 12.0 if self.section else 0.0
-        found = rows(self.end - self.begin, (one.at - self.begin for one in self.places), room - aside - 8.0)
+        places = (one.at - self.begin for one in self.places if one.over)
+        found = rows(self.end - self.begin, places, room - aside - 8.0)
         return tuple(self._row(one, index, len(found)) for index, one in enumerate(found))
 
     # -- one row ---------------------------------------------------------------------------------
@@ -94,7 +95,7 @@ class LaidBar:
         items += self._legend(on_it, first, box_of(spot for one in items for spot in one.spots)[1])
         lead = self._row_words(row, number, count)
         notes = [*(self.notes if number == 0 else ()), *([lead] if lead else [])]
-        title = fitted(self.title, 4.5, _TITLE_ROOM)
+        title = fitted(self.title + (f", {number + 1} of {count}" if count > 1 else ""), TITLE, _TITLE_ROOM)
         shown = headed(items, title, (fitted(one, SMALL, _TITLE_ROOM) for one in notes))
         return Pattern(f"{self.key}-{number + 1}", self.title, self.lead, shown, self.chosen)
 
@@ -103,15 +104,13 @@ class LaidBar:
         if count == 1 and row.high - row.low >= self.end - self.begin - 1e-6:
             return ""
         ends = [self.units.length(one) for one in (row.low, row.high)]
-        said = (
-            f"Strip {number + 1} of {count}, broken at marks: {ends[0]} to {ends[1]} from the {self.datum}."
-        )
+        said = f"Part {number + 1} of {count}, broken at marks: {ends[0]} to {ends[1]} from the {self.datum}."
         if number == 0 and row.low > 0:
             said += " Measure up to it: plain bar is left out."
         if row.left_out:
             said += f" Then {self.units.length(row.left_out)} of plain bar: measure it."
         elif number < count - 1:
-            said += " The next strip begins at this last mark."
+            said += " The next part begins at this last mark."
         return said
 
     def _outline(self, first: float, last: float) -> Iterable[Item]:

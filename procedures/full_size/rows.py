@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from procedures.engine.pieces.segment import close
+
 STUB = 8.0  # mm of bar shown beyond the last place of a row, where the bar goes on
 
 
@@ -25,7 +27,8 @@ def rows(length: float, places: Iterable[float], room: float) -> tuple[Row, ...]
     """
     if length <= room:
         return (Row(0.0, length),)
-    stops = sorted({0.0, *places, length})
+    named = tuple(places)
+    stops = sorted({0.0, *named, length})
     reach = max(room - 2 * STUB, 1.0)
     found: list[Row] = []
     begin = last = stops[0]
@@ -37,5 +40,5 @@ def rows(length: float, places: Iterable[float], room: float) -> tuple[Row, ...]
         found.append(Row(begin, last, gap if gap > reach else 0.0))
         begin, last = (stop if gap > reach else last), stop
     found.append(Row(begin, last))
-    worth = (one for one in found if one.high > one.low or 0.0 < one.low < length)
+    worth = (one for one in found if one.high > one.low or any(close(one.low, at) for at in named))
     return tuple(worth) or (found[0],)

@@ -12,7 +12,6 @@ from procedures.engine.replay import PartReplay
 from .laid_bar import LaidBar, Place, Symbol
 from .pattern import Pattern
 
-_SAME = 0.05  # mm: a nominal distance that differs by less is not said
 _CHISELLED = {"cut_off", "split", "fuller"}  # common practice, no source
 
 
@@ -55,7 +54,7 @@ def strip(replayed: PartReplay, nominal: PartReplay | None, units: UnitSystem) -
 def _place(replayed: PartReplay, mark: BarMark, nominal: float | None, units: UnitSystem) -> Place:
     """Return a mark as it stands on the strip."""
     under = units.length(mark.at)
-    if nominal is not None and abs(nominal - mark.at) > _SAME:
+    if nominal is not None and units.length(nominal) != under:
         under += f" ({units.length(nominal)})"
     over = "; ".join(_use_words(one) for one in mark.uses)
     return Place(mark.at, over, under, _symbol(replayed, mark), strong=mark.kind == "mark")

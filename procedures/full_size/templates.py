@@ -31,6 +31,7 @@ class _Rib:
     inside: Spot
     middle: Spot
     outside: Spot
+    is_leg: bool
 
 
 def templates(piece: Piece, whose: Whose) -> Iterator[Pattern]:
@@ -135,8 +136,7 @@ class _Template:
 
     def _curved(self) -> list[_Rib]:
         """Return the ribs of the curve without its legs."""
-        first, last = self.curve.before, self.curve.before + self.curve.high - self.curve.low
-        return [one for one in self.ribs if first - TOUCH <= one.at <= last + TOUCH]
+        return [one for one in self.ribs if not one.is_leg]
 
     def _outline(self) -> Iterator[Item]:
         ring = [one.outside for one in self.ribs] + [one.inside for one in reversed(self.ribs)]
@@ -163,7 +163,10 @@ class _Template:
     def _ends(self) -> Iterator[Item]:
         """Yield the lines where the curve begins and ends."""
         curved = self._curved()
-        for rib, words in ((curved[0], "begins"), (curved[-1], "ends")):
+        ends = [(curved[0], "begins"), (curved[-1], "ends")]
+        if math.dist(curved[0].outside, curved[-1].outside) < LETTER:
+            ends = [(curved[0], "begins and ends")]
+        for rib, words in ends:
             (x, y), (to_x, to_y) = rib.outside, rib.inside
             long = math.dist(rib.outside, rib.inside)
             if long < TOUCH:
@@ -210,14 +213,16 @@ def _ribs(posed: PosedBranch, curve: Curve) -> list[_Rib]:
     """Return the bar at every station, turned so that the curve goes up."""
     view = EDGE if curve.plane == "easy" else PLAN
     ribs: list[_Rib] = []
+    first, last = curve.before - TOUCH, curve.before + curve.high - curve.low + TOUCH
     for segment in posed.segments:
+        is_leg = segment.high <= first + 2 * TOUCH or segment.low >= last - 2 * TOUCH
         for station in segment.stations:
             x, y = view.flat(station.axes.origin)
             across = left_of(heading(station.axes, view)[0])
             low, high = reach(station.section, station.axes, view, across)
             far, near = (low, high) if curve.turn > 0 else (high, low)
             spots = [(x + across[0] * off, curve.turn * (y + across[1] * off)) for off in (near, 0.0, far)]
-            ribs.append(_Rib(station.at, spots[0], spots[1], spots[2]))
+            ribs.append(_Rib(station.at, spots[0], spots[1], spots[2], is_leg))
     return ribs
 
 

@@ -26,8 +26,8 @@ def whole_views(piece: Piece, whose: Whose) -> Iterator[Pattern]:
         items: list[Item] = []
         for stroke in scene(posed, view, closed=closed).strokes:
             spots = tuple((x, y) for x, y in stroke.line)
-            if len(spots) > 1:
-                items.append(Line("outline", spots, dashed=stroke.kind == "hidden"))
+            if len(spots) > 1 and stroke.kind != "hidden":
+                items.append(Line("outline", spots))
         for branch in posed.branches:
             runs = centre_runs((one.stations for one in branch.segments), view)
             items += [Line("centre", tuple(one)) for one in runs if len(one) > 1]

@@ -27,6 +27,10 @@ def test_ends_with_no_mark_near_are_left_out():
     assert rows(1000, [500], 200) == (Row(500, 500, 500),)
 
 
+def test_mark_at_the_very_end_keeps_its_row():
+    assert rows(1000, [1000], 200) == (Row(1000, 1000),)
+
+
 def test_bar_without_marks_still_has_a_row():
     assert rows(1000, [], 200) == (Row(0, 0, 1000),)
 

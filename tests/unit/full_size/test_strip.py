@@ -108,7 +108,7 @@ def test_long_bar_is_broken_at_its_marks_and_says_so():
     first, last = pattern.stacked(180)
     assert max(first.width, last.width) <= 180
     said = " ".join(words(first))
-    assert "Strip 1 of 2, broken at marks: 0 mm to 120 mm" in said
+    assert "Part 1 of 2, broken at marks: 0 mm to 120 mm" in said
     assert "Then 5780 mm of plain bar" in said
     assert "datum end" in words(first)
     assert "5900 mm" in words(last)
