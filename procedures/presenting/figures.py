@@ -169,11 +169,15 @@ def _figure(kind: str, label: str, before: str, after: str) -> Figure:
 
 
 def _new_holes(frame: Frame) -> Iterator[Feature]:
-    """Yield the holes the step made, each once by its size, however many branches it was made on."""
+    """Yield the holes the step made, each once by its size, however many branches it was made on.
+
+    Those of a part that comes in, or of an arm that was bar before, were there already.
+    """
     seen: set[tuple[str, str, float, float]] = set()
     for branch in frame.after.branches:
-        had = frame.before.branch(branch.name).features if frame.before.has_branch(branch.name) else ()
-        old = {(one.name, one.kind) for one in had}
+        if not frame.before.has_branch(branch.name):
+            continue
+        old = {(one.name, one.kind) for one in frame.before.branch(branch.name).features}
         for one in branch.features:
             size = (one.kind, one.shape, round(one.length, 3), round(one.width, 3))
             if (one.name, one.kind) not in old and size not in seen:

@@ -219,3 +219,15 @@ def test_list_of_steps_draws_nothing(monkeypatch):
         assert step.figures
         assert not step.stops + step.cautions
         assert step.leaves or step.number == 1
+
+
+def test_holes_of_a_part_that_comes_in_are_not_new():
+    hole = a_step("drill", where=[AT_50], size=8.5)
+    strap = {
+        **a_part({**hole, "params": {"where": [{**AT_50, "on": "strap"}], "size": 8.5}}, key="strap"),
+        "stock": FLAT,
+    }
+    stored = a_document({**a_part(hole, a_step("join", where=[AT_50], part="strap")), "stock": FLAT}, strap)
+    made, joined = present(read(stored)).parts[0].steps
+    assert row(made, "hole").after == "ø8.5"
+    assert [one.kind for one in joined.figures if one.kind == "hole"] == []
