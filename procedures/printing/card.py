@@ -33,6 +33,7 @@ class Imprint:
     date: str
     author: str
     follow_url: str
+    full_size_url: str = ""
 
 
 @dataclass(frozen=True, slots=True)

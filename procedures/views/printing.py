@@ -89,11 +89,13 @@ def remembered(request: HttpRequest) -> Mapping[str, str]:
 def imprint_of(request: HttpRequest, wanted: Wanted) -> Imprint:
     """Return what stands on a card besides the procedure."""
     follow = reverse("procedures:follow_start", args=[wanted.procedure.slug])
+    full_size = reverse("procedures:full_size", args=[wanted.procedure.slug])
     return Imprint(
         revision=wanted.version,
         date=wanted.date,
         author=wanted.author,
         follow_url=request.build_absolute_uri(follow),
+        full_size_url=request.build_absolute_uri(full_size),
     )
 
 
