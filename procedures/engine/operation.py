@@ -223,6 +223,10 @@ class Operation:
         """Return the ranges of other parts, by part key, that are in the fire with it."""
         return {}
 
+    def brought_to_weld(self, piece: Piece) -> Mapping[str, tuple[Span, ...]]:
+        """Return those that take scale in its welding heats."""
+        return self.brought(piece)
+
     @property
     def is_cold(self) -> bool:
         """Whether it is done cold: always, or as its parameters have it."""

@@ -224,7 +224,7 @@ class _Habit:
         if step.heats:
             piece = _scaled(piece, spans, others, forging, uses)
         if step.welding_heats:
-            piece = _scaled(piece, welded, others, welding, uses)
+            piece = _scaled(piece, welded, operation.brought_to_weld(piece), welding, uses)
         return piece
 
 

@@ -20,6 +20,7 @@ Kind = Literal[
     "patch",
     "collar",
     "wrap",
+    "basket",
 ]
 Shape = Literal["round", "square", "rectangle", "slot"]
 Side = Literal["", "top", "bottom", "left", "right", "both", "all"]
@@ -34,6 +35,7 @@ NOT_HOLES = {
     "patch": "weld patch",
     "collar": "collar",
     "wrap": "wrap",
+    "basket": "basket",
 }
 _OTHER_SIDE: dict[Side, Side] = {"left": "right", "right": "left"}
 
@@ -60,7 +62,7 @@ class Feature:
     face: Literal["flat", "edge"] = "flat"  # made through the thickness or, from an edge, through the width
     depth: float = 0.0
     side: Side = ""
-    turns: float = 0.0  # of a wrap
+    turns: float = 0.0  # of a wrap or a basket
 
     @property
     def is_hole(self) -> bool:

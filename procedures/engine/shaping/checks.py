@@ -41,7 +41,8 @@ def curved_metal(branch: Branch, span: Span) -> Iterator[Finding]:
 
 
 def folded_metal(branch: Branch, span: Span) -> Iterator[Finding]:
-    """Stop section work on a fold that is not welded: its layers slide on each other."""
+    """Stop section work on metal that lies loose: a fold not welded, whose layers slide, or a basket."""
+    yield from caged_metal(branch, span)
     if any(one.layers > 1 for one in branch.segments_between(span.low, span.high)):
         yield stop(
             "shape.folded_metal",
@@ -53,8 +54,24 @@ def folded_metal(branch: Branch, span: Span) -> Iterator[Finding]:
         )
 
 
+def caged_metal(branch: Branch, span: Span) -> Iterator[Finding]:
+    """Stop section work on the rods of a basket, which are told as the spindle that they lie in."""
+    for one in branch.features:
+        half = one.length / 2 - TOUCH
+        if one.kind == "basket" and one.at - half < span.high and one.at + half > span.low:
+            yield stop(
+                "shape.caged_metal",
+                "This run of {branch} holds {what}: its rods are not worked together.",
+                hint="Work the bar beside it, or the rods before.",
+                branch=branch.said,
+                what=one.said,
+                field="where",
+                source="geometry",
+            )
+
+
 def plain_bar(branch: Branch, span: Span) -> Iterator[Finding]:
-    """Stop section work on metal that is bent, twisted, folded or hollow in the range, or on none at all."""
+    """Stop section work on bent, twisted, folded, caged or hollow metal in the range, or on none at all."""
     yield from curved_metal(branch, span)
     yield from folded_metal(branch, span)
     yield from hollow_metal(branch, span, "where")
