@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
-from django.db.models import QuerySet
+from django.db.models import Case, Q, QuerySet, When
 
 from .access import may_edit
 from .engine import document
@@ -20,6 +20,15 @@ def public_procedures() -> QuerySet[Procedure]:
     found = Procedure.objects.filter(status=Procedure.Status.PUBLIC, latest__isnull=False)
     found = found.select_related("owner", "latest").defer("document")
     return found.order_by("-latest__published_at", "-pk")
+
+
+def readable_procedures(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Procedure]:
+    """Return what this user may read in some form, the user's own first, then the newest."""
+    public = Q(status=Procedure.Status.PUBLIC, latest__isnull=False)
+    own = Q(owner_id=user.pk) if user.is_authenticated else Q(pk__in=())
+    found = Procedure.objects.filter(public | own).select_related("owner", "latest")
+    found = found.defer("document", "latest__document").annotate(is_own=Case(When(own, then=1), default=0))
+    return found.order_by("-is_own", "-latest__published_at", "-pk")
 
 
 def own_procedures(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Procedure]:

@@ -17,6 +17,7 @@ from .views.engine import archive, runtime
 from .views.following import follow, follow_start
 from .views.full_size import full_size, full_size_dxf, full_size_pdf_file, full_size_svg
 from .views.guide import operation, operations
+from .views.handout import handout, handout_file
 from .views.home import home, procedure_list
 from .views.measuring import measured
 from .views.mends import silence
@@ -56,6 +57,8 @@ urlpatterns = [
     path("p/<slug:slug>/full-size/<slug:part>/<slug:pattern>.svg", full_size_svg, name="full_size_svg"),
     path("p/<slug:slug>/full-size/<slug:part>/<slug:pattern>.dxf", full_size_dxf, name="full_size_dxf"),
     path("schema/procedure-1.json", document_schema, name="schema"),
+    path("handout/", handout, name="handout"),
+    path("handout.pdf", handout_file, name="handout_pdf"),
     # the operation guide
     path("operations/", operations, name="operations"),
     path("rules/", rules, name="rules"),

@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from django import forms
+from django.http import QueryDict
 
-from calculators.wording import UNIT_SYSTEMS, UnitSystem
+from calculators.wording import METRIC, UNIT_SYSTEMS, UnitSystem
 from procedures.printing import HANDS, ORIENTATIONS, SIZES
 from procedures.printing.choices import Choices
+from procedures.printing.course import Course
+
+from .typed import length_field
+
+KERF, MOST_KERF = 1.5, 20.0  # mm: a band saw; wider than any saw
 
 
 def _offered(names: Iterable[str]) -> list[tuple[str, str]]:
@@ -63,3 +69,72 @@ class CardForm(SheetForm):
         if len(parts) < 2:
             del self.fields["part"]
         self.order_fields(["part"])
+
+
+class HandoutForm(SheetForm):
+    """A class and the procedures it makes; unlike the choices of paper, what is typed here is checked.
+
+    `offered` are the slugs and titles of the procedures to choose from.
+    """
+
+    p = forms.MultipleChoiceField(
+        label="Procedures",
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
+        error_messages={"invalid_choice": "There is no procedure %(value)s here that you may read."},
+        help_text="Their cards follow each other in this order.",
+    )
+    course = forms.CharField(label="Course", max_length=200, required=False, initial=Course().title)
+    teacher = forms.CharField(label="Teacher", max_length=200, required=False)
+    date = forms.CharField(label="Date", max_length=200, required=False, help_text="As it is to be printed.")
+    place = forms.CharField(label="Place", max_length=200, required=False)
+    students = forms.IntegerField(label="Students", min_value=1, max_value=100, initial=8)
+    spare = forms.IntegerField(
+        label="Spare sets of material",
+        min_value=0,
+        max_value=100,
+        required=False,
+        help_text="Left empty: one for every ten students begun.",
+    )
+
+    def __init__(
+        self, chosen: Choices, units: UnitSystem, offered: list[tuple[str, str]], given: QueryDict
+    ) -> None:
+        super().__init__(chosen, units)
+        self.fields["p"].choices = offered  # type: ignore[attr-defined]
+        # Read in millimetres whoever reads: the address may be passed on to someone who reads in inches.
+        self.fields["kerf"] = length_field(
+            METRIC, KERF, label="Width of the saw cut", help_text="A band saw takes 1 to 1.5 mm a cut."
+        )
+        self.order_fields(["p", "course", "teacher", "date", "place", "students", "spare", "kerf"])
+        if "students" in given:
+            # What the address leaves out is as it was first offered; what it says is checked.
+            filled = given.copy()
+            for name in ("size", "orientation", "hand", "units"):
+                filled[name] = str(self.initial[name])
+            self.data, self.is_bound = filled, True
+        elif given.getlist("p"):
+            self.initial["p"] = given.getlist("p")
+
+    def clean_kerf(self) -> float:
+        """Return the width of a saw cut [mm]."""
+        kerf: float | None = self.cleaned_data["kerf"]
+        if kerf is not None and kerf > MOST_KERF:
+            raise forms.ValidationError(f"No saw cuts {kerf:g} mm wide; at most {MOST_KERF:g} mm are taken.")
+        return kerf or 0.0
+
+    @property
+    def chosen_course(self) -> Course:
+        """The class, once the form is valid."""
+        said = self.cleaned_data
+        students = said["students"]
+        spare = said["spare"]
+        return Course(
+            title=said["course"] or Course().title,
+            teacher=said["teacher"],
+            date=said["date"],
+            place=said["place"],
+            students=students,
+            spare=-(-students // 10) if spare is None else spare,
+            kerf=said["kerf"],
+        )
