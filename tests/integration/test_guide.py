@@ -61,6 +61,12 @@ def test_page_says_everything_its_file_does(kind, units):
     assert not re.search("None(?!,)", text)  # a choice may begin with it
 
 
+@EVERY
+def test_what_it_may_say_is_in_inches_for_who_reads_them(kind):
+    for one in OperationPage(kind, INCH).said:
+        assert not re.search(r"\d\s?(mm|°C|kg)\b", f"{one.text} {one.hint} {one.source}"), one.code
+
+
 @UNITS
 @EVERY
 def test_page_shows_its_examples_drawn_and_reckoned(kind, units):
