@@ -230,7 +230,7 @@ class Labels:
         x, y = self.panel.on(one.branch, feature.at)
         long, wide = (size / 2 * self.panel.plot.scale for size in (feature.length, feature.width))
         if self.panel.lies_along(one.branch, feature.at, feature.at):
-            if not self._is_open(one):
+            if not self._is_open(one) or not feature.is_hole:
                 wide = self.panel.edges(one.branch, feature.at)[1]
             yield Label(words, x, x, y - wide, rank, kind)
         else:

@@ -158,6 +158,8 @@ class Rail:
             level = self._level(one)
             words = fitted(label.words, size, one.right - one.left + 1e-6)
             self.canvas.write(Words(words, (one.left, level), size, "start", kind=label.kind))
+            if label.foot <= level + 0.22 * size:  # what it names reaches higher than its words
+                continue
             self.canvas.line("dim", [(line, level + 0.22 * size), (line, label.foot)])
             self.canvas.taken.add((line - thin, level, line + thin, label.foot))
             if label.dot:

@@ -11,6 +11,7 @@ from procedures.engine.pieces.pose import Pose, PosedBranch, PosedSegment
 from .views import View
 
 Stretch = tuple[float, float]
+_STAND = ("collar", "wrap", "head", "rivet", "fillet")
 
 
 @dataclass(frozen=True)
@@ -33,6 +34,7 @@ def reach_of(pose: Pose, views: Iterable[View], spans: Iterable[Span] = ()) -> R
     """Return what a posed piece takes up."""
     views, spans = list(views), list(spans)
     stretches = [_stretch(posed, 0) for branch in pose.branches for posed in branch.segments]
+    stretches += _standing(pose, 0)
     heights: dict[str, list[float]] = {view.name: [] for view in views}
     middles: dict[str, list[float]] = {view.name: [] for view in views}
     for branch in pose.branches:
@@ -40,6 +42,8 @@ def reach_of(pose: Pose, views: Iterable[View], spans: Iterable[Span] = ()) -> R
             for view in views:
                 heights[view.name] += _stretch(posed, view.upward)
                 middles[view.name] += [one.axes.origin[view.upward] for one in posed.stations]
+    for view in views:
+        heights[view.name] += [at for stretch in _standing(pose, view.upward) for at in stretch]
     return Reach(
         min((low for low, _ in stretches), default=0.0),
         max((high for _, high in stretches), default=0.0),
@@ -48,6 +52,17 @@ def reach_of(pose: Pose, views: Iterable[View], spans: Iterable[Span] = ()) -> R
         tuple(_busy_along(pose, spans, 0)),
         {view.name: ((0.0, 0.0), *_busy_along(pose, spans, view.upward)) for view in views},
     )
+
+
+def _standing(pose: Pose, axis: int) -> list[Stretch]:
+    """Return about how far along an axis reaches what stands on the bars or is round them."""
+    found = []
+    for branch in pose.branches:
+        for one in branch.branch.features:
+            if one.kind in _STAND:
+                middle, far = branch.axes_at(one.at).origin[axis], max(one.length, one.width) / 2 + one.depth
+                found.append((middle - far, middle + far))
+    return found
 
 
 def _least_and_most(spread: dict[str, list[float]]) -> dict[str, Stretch]:
