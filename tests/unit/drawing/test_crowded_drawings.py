@@ -31,7 +31,7 @@ def cases():
 
 
 def assert_legible(read: Drawing, size: str, *, clear: bool = True) -> None:
-    """Fail where words leave the sheet, overlap or are too small; if `clear`, where lines run through them."""
+    """Fail if words leave the sheet, overlap or are too small; if `clear`, where lines run through them."""
     wide, high = read.size
     slack = SLACK[size]
     known = [one for one in read.texts if one.words.isprintable() and one.words.isascii()]
