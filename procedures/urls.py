@@ -26,7 +26,7 @@ from .views.parts import add_part, delete_part, edit_part
 from .views.photo_marks import mark_photo
 from .views.photos import add_photo, edit_photo, photo
 from .views.printing import card, print_page
-from .views.reading import document_schema, read
+from .views.reading import document_schema, narrow_drawings, read
 from .views.rules import rules
 from .views.shop import manifest, on_this_phone, service_worker, shop, to_keep
 from .views.solids import solid
@@ -39,6 +39,7 @@ urlpatterns = [
     # reading, following, printing
     path("procedures/", procedure_list, name="list"),
     path("p/<slug:slug>/", read, name="read"),
+    path("p/<slug:slug>/drawings/<slug:part>/", narrow_drawings, name="narrow_drawings"),
     path("p/<slug:slug>/follow/", follow_start, name="follow_start"),
     path("p/<slug:slug>/follow/<slug:part>/<int:number>/", follow, name="follow"),
     path("p/<slug:slug>/measured/<slug:part>/", measured, name="measured"),

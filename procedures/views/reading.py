@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse, JsonResponse
+import json
+
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString
 from django.views.decorators.cache import cache_control
@@ -11,9 +13,12 @@ from django.views.decorators.http import require_safe
 from procedures.access import anyone, may_edit, procedure_reader
 from procedures.engine.schema import schema
 from procedures.models import Procedure
+from procedures.presenting import ShownPart
+from procedures.presenting.edition import content_key
 from procedures.presenting.kept import kept
 
 from .following import resume_of
+from .rows import drawing_digests
 from .stages import last_stages
 from .wanted import Wanted, readable, wanted_by
 
@@ -48,8 +53,50 @@ def body_of(wanted: Wanted) -> SafeString:
 
 def _body(wanted: Wanted) -> str:
     shown = wanted.shown()
-    finished = [(shown.part(one.part["key"]), one) for one in last_stages(wanted)]
-    return render_to_string("procedures/read/_body.html", {"shown": shown, "finished": finished})
+    context = {
+        "shown": shown,
+        "wanted": wanted,
+        "finished": [(shown.part(one.part["key"]), one) for one in last_stages(wanted)],
+        "parts": [
+            (part, list(zip(part.steps, drawings_of(wanted, part), strict=True))) for part in shown.parts
+        ],
+    }
+    return render_to_string("procedures/read/_body.html", context)
+
+
+def drawings_of(wanted: Wanted, part: ShownPart, *, narrow: bool = False) -> list[SafeString]:
+    """Return the drawings of a part's steps, "" for none, drawn when there are none yet of the same steps.
+
+    They outlive the page they were made for: the same part in another revision, or beside an edited one, has
+    them already.
+    """
+    follows_from = list(drawing_digests(wanted.stored, part.key, wanted.units).values())[-1:]
+    key = content_key("drawings", follows_from, part.name, wanted.nominal, narrow)
+
+    def made() -> str:
+        return json.dumps([one.narrow_drawing if narrow else one.drawing for one in part.steps])
+
+    return [SafeString(one) for one in json.loads(kept(key, made))]  # the drawing code escapes
+
+
+@procedure_reader
+@readable
+@require_safe
+def narrow_drawings(request: HttpRequest, procedure: Procedure, part: str) -> HttpResponse:
+    """Who may read it: the drawings of a part for a telephone, which asks for them when the part is in view.
+
+    They are half of what there is to draw, and a wide screen never shows them.
+    """
+    wanted = wanted_by(request, procedure)
+
+    def made() -> str:
+        shown = wanted.shown().part(part)
+        if shown is None:
+            raise Http404("There is no such part in this procedure.")
+        steps = zip(shown.steps, drawings_of(wanted, shown, narrow=True), strict=True)
+        return render_to_string("procedures/read/_narrow_drawings.html", {"steps": list(steps)})
+
+    return HttpResponse(kept(wanted.key("narrow", part), made))
 
 
 def views_of(request: HttpRequest, wanted: Wanted) -> list[Link]:

@@ -5,6 +5,7 @@ import re
 import pytest
 from django.core.cache import cache
 
+from procedures.drawing import PartDrawing
 from procedures.presenting import ShownProcedure
 from tests.unit.engine.documents import a_document, a_part, drawn_out
 
@@ -140,3 +141,34 @@ def test_new_revision_is_not_served_the_old_body(client):
     stored["parts"][0]["steps"][1]["note"] = "Strike **hard**."
     newer = published(stored)
     assert "<strong>hard</strong>" in page(client, newer)
+
+
+def test_drawings_for_a_telephone_come_by_themselves_with_a_place_for_each_on_the_page(client):
+    hook = published()
+    html = page(client, hook)
+    address = re.search(r'class="read__narrow" hx-get="([^"]+)"', html)[1]
+    drawings = client.get(address).content.decode()
+    places = re.findall(r'id="(narrow-[^"]+)" hx-swap-oob="true"><svg', drawings)
+    assert places == ["narrow-bar-s1", "narrow-bar-s2"]
+    for place in places:
+        assert f'id="{place}"></div>' in html
+    assert client.get(f"/p/{hook.slug}/drawings/rod/").status_code == 404
+
+
+def test_stranger_gets_no_drawings_of_a_draft(client):
+    draft = a_draft()
+    assert client.get(f"/p/{draft.slug}/drawings/bar/").status_code == 404
+
+
+def test_drawings_of_a_part_that_stays_as_it_is_are_not_made_again(client, monkeypatch):
+    published()
+    client.get("/p/a-hook/")
+    drawn = []
+    step = PartDrawing.step
+    monkeypatch.setattr(PartDrawing, "step", lambda pen, frame: drawn.append(frame.key) or step(pen, frame))
+    other = a_hook(title="Another")
+    page(client, published(other))
+    assert not drawn
+    other["parts"][0]["steps"][1]["heats"] = 3
+    page(client, published(other))
+    assert drawn == ["s1", "s2"]
