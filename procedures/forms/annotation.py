@@ -24,6 +24,7 @@ from .typed import TypedField, length_field, quiet
 
 MOST_ROWS = 200  # rows that are read; more were never typed by hand
 POINT_FIELDS = (("x", "y"), ("to_x", "to_y"))
+WHERE = "Say where: 0 to 100 %."
 LABELS = {"x": "Across", "y": "Down", "to_x": "Second, across", "to_y": "Second, down"}
 
 
@@ -46,7 +47,7 @@ class AnnotationForm(forms.Form):
         for index, names in enumerate(POINT_FIELDS):
             shares = given[index] if index < len(given) else (None, None)
             for name, share in zip(names, shares, strict=True):
-                self.fields[name] = _percent_field(share, LABELS[name])
+                self.fields[name] = _percent_field(share, LABELS[name], required=index == 0)
 
     def has_changed(self) -> bool:
         """Whether it holds a mark: anything typed in it, beside the kind that is chosen from the start."""
@@ -76,7 +77,7 @@ class AnnotationForm(forms.Form):
         names = POINT_FIELDS[: 1 if cleaned["kind"] == "label" else 2]
         for name in (one for pair in names for one in pair):
             if name in cleaned and cleaned[name] is None:
-                self.add_error(name, "Say where: 0 to 100 %.")
+                self.add_error(name, WHERE)
         if not self.errors:
             fault = fault_of(self.annotation)
             if fault:
@@ -138,7 +139,7 @@ def annotations_formset(
     return kind(data, stored=stored, form_kwargs={"units": units}, prefix="mark")
 
 
-def _percent_field(share: float | None, label: str) -> TypedField:
+def _percent_field(share: float | None, label: str, *, required: bool) -> TypedField:
     """Return a field for a share of the photo, typed in per cent."""
 
     def parse(text: str) -> float:
@@ -150,4 +151,5 @@ def _percent_field(share: float | None, label: str) -> TypedField:
 
     shown = "" if share is None else decimal(share * 100, 1)
     widget = forms.TextInput(attrs=quiet(inputmode="decimal"))
-    return TypedField(parse, share, shown, "%", label=label, widget=widget)
+    more: dict[str, Any] = {"label": label, "required": required, "error_messages": {"required": WHERE}}
+    return TypedField(parse, share, shown, "%", widget=widget, **more)

@@ -203,6 +203,8 @@ export function start(form) {
     from = follow(surface, event, move, () => placed(row, dragged ? last : index));
     put(row, index, ...from);
   });
+  // A touch is followed by a click at its place on the screen: by then the words may have scrolled there.
+  surface.addEventListener("touchstart", (event) => (placing || event.target.closest("button")) && event.preventDefault(), { passive: false });
   form.addEventListener("keydown", (event) => {
     if (event.key === "Escape" && placing) (event.preventDefault(), cancel());
   });
