@@ -104,7 +104,8 @@ class LaidBar:
         if count == 1 and row.high - row.low >= self.end - self.begin - 1e-6:
             return ""
         ends = [self.units.length(one) for one in (row.low, row.high)]
-        said = f"Part {number + 1} of {count}, broken at marks: {ends[0]} to {ends[1]} from the {self.datum}."
+        said = f"Part {number + 1} of {count}, broken at marks: " if count > 1 else "Broken at marks: "
+        said += f"{ends[0]} to {ends[1]} from the {self.datum}."
         if number == 0 and row.low > 0:
             said += " Measure up to it: plain bar is left out."
         if row.left_out:
