@@ -279,6 +279,37 @@ class Inspect(Operation):
             source="300 × 12² / 12.5² = 276.48",
         ),
         Example(
+            "A bar scarfed at both ends is told by its middle too",
+            before=bar(Section.flat(25, 8), 300),
+            first=(
+                ("scarf", {"on": "bar", "length": 14, "face": "up"}),
+                ("scarf", {"on": "bar", "end": "start", "length": 14, "face": "down"}),
+            ),
+            params={"where": {"on": "bar", "datum": "whole"}},
+            after=(Result(length=308.75),),
+            says=("25 × 3 mm at one end, 25 × 8 mm in the middle",),
+            source="each slope holds 14 × (8 + 3) / 2 / 8 = 9.625 of bar: 300 + 2 × (14 - 9.625)",
+        ),
+        Example(
+            "A leaf is told by its widest place",
+            before=bar(Section.flat(20, 8), 200),
+            first=(
+                (
+                    "spread",
+                    {
+                        "where": {"on": "bar", "datum": "end", "length": 25},
+                        "outline": "leaf",
+                        "thickness": 3,
+                        "width": 30,
+                    },
+                ),
+            ),
+            params={"where": {"on": "bar", "datum": "whole"}},
+            after=(Result(length=241.7),),
+            says=("20 × 8 mm going to 30 × 3 mm at the widest of its end",),
+            source="25 × 160 / (2/3 × 30 × 3) = 66.7; 175 + 66.7",
+        ),
+        Example(
             "Accepted: nothing changes",
             before=bar(Section.square(12), 300),
             params={
@@ -336,6 +367,14 @@ def _reckoned(piece: Piece, span: Span) -> Sentence:
     first, last = branch.sections_between(span.low, span.high)
     if _is_even(branch, span):
         return say("{section:section}, {long:length} long", section=first, long=span.length)
+    tip = branch.segments_between(span.low, span.high)[-1]
+    if tip.bulge:
+        return say(
+            "{first:section} going to {widest:section} at the widest of its end, {long:length} long",
+            first=first,
+            widest=tip.widest,
+            long=span.length,
+        )
     middle = branch.section_at((span.low + span.high) / 2)
     low, high = sorted((first.area, last.area))
     if not low - EVEN * high <= middle.area <= (1 + EVEN) * high:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
+from calculators.wording import say
 from procedures.engine.frames import Flag, Frame, PartReplay
 from procedures.engine.judging.deeds import done, family, is_red, run_after, run_before
 from procedures.engine.judging.rule import Case, PartRule, move_after
@@ -19,6 +20,7 @@ _HOLE = step("punch", where=[_AT_H], size=8, heats=2)
 _RIVET = step("rivet", where=[_AT_H], part="foot")
 _DRAWN = step("draw_out", where=beginning(70), target=flat(25, 6), heats=2)
 _FAR = step("draw_out", where=end(70), target=flat(25, 6), heats=2)
+_BENT = step("bend", where=at(160, "start"), angle=30, inside_radius=40)
 _COLLAR = step("collar", where=[at(300, "start")], part="rod", section=flat(20, 4))
 _BEND = step("bend", where=at(340, "start"), angle=30, inside_radius=40, cold=True, heats=0)
 _TRUED = step("straighten", where=whole(), takes_out="bow", cold=True, heats=0)
@@ -46,33 +48,42 @@ class JointHeated(PartRule):
 
     def look_at(self, part: PartReplay, scale: ScaleHabit) -> Iterator[Flag]:
         makers: dict[tuple[str, str, str], Frame] = {}
+        loosened: dict[str, tuple[Frame, Joint, list[Frame]]] = {}
         for frame in done(part):
-            new = {_key(joint) for joint in frame.after.joints} - {
-                _key(joint) for joint in frame.before.joints
-            }
-            if not new and makers:
-                yield from self._disturbed(frame, makers)
+            new = {_key(one) for one in frame.after.joints} - {_key(one) for one in frame.before.joints}
+            joint = _disturbed(frame, makers) if makers and not new else None
+            if joint is not None:
+                maker = makers[_key(joint)]
+                loosened.setdefault(maker.key, (maker, joint, []))[2].append(frame)
             makers |= dict.fromkeys(new, frame)
+        for maker, joint, frames in loosened.values():
+            yield self._flag(maker, joint, frames)
 
-    def _disturbed(self, frame: Frame, makers: dict[tuple[str, str, str], Frame]) -> Iterator[Flag]:
-        for joint in frame.before.joints:
-            maker = makers.get(_key(joint))
-            if maker is not None and not joint.is_weld and _is_near(_disturbs(frame), joint):
-                yield self.flag(
-                    frame,
-                    "The {joint} of step {number:count}, {title}, works loose by this step beside it.",
-                    hint="Do this step before it.",
-                    mend=move_after(maker, frame),
-                    joint=joint.said,
-                    number=maker.number,
-                    title=maker.title,
-                )
-                return
+    def _flag(self, maker: Frame, joint: Joint, frames: list[Frame]) -> Flag:
+        """Return what is to say once of all steps that loosen what one step joined."""
+        first, *more = frames
+        so = say(" So it does by {more:count} more after this.", more=len(more)) if more else say("")
+        return self.flag(
+            first,
+            "The {joint} of step {number:count}, {title}, works loose by this step beside it.{so}",
+            hint="Join it when they are all done." if more else "Do this step before it.",
+            mend=move_after(maker, frames[-1]),
+            also=more,
+            joint=joint.said,
+            number=maker.number,
+            title=maker.title,
+            so=so,
+        )
 
     examples = (
         Case(
             "A bar drawn close to the foot riveted to it",
             trials(part(_MARK, _HOLE, _RIVET, _DRAWN, section=flat(25, 8)), _FOOT),
+            fires=("s4",),
+        ),
+        Case(
+            "Drawn and then bent close to it: told once",
+            trials(part(_MARK, _HOLE, _RIVET, _DRAWN, _BENT, section=flat(25, 8)), _FOOT),
             fires=("s4",),
         ),
         Case(
@@ -106,6 +117,13 @@ class JointHeated(PartRule):
 
 def _key(joint: Joint) -> tuple[str, str, str]:
     return joint.kind, joint.name, joint.other
+
+
+def _disturbed(frame: Frame, makers: Mapping[tuple[str, str, str], Frame]) -> Joint | None:
+    """Return the first joint of an earlier step, no weld, that this step works beside or heats."""
+    spans = _disturbs(frame)
+    joints = (one for one in frame.before.joints if _key(one) in makers and not one.is_weld)
+    return next((one for one in joints if _is_near(spans, one)), None)
 
 
 def _disturbs(frame: Frame) -> tuple[Span, ...]:
