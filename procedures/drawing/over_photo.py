@@ -182,7 +182,7 @@ def _places(mark: _Mark) -> Iterator[Spot]:
     middle = (first[0] + last[0]) / 2, (first[1] + last[1]) / 2
     if length > 2 * (reach + HEAD):
         yield middle
-    aside = abs(y) * wide + abs(x) * high + CASING
+    aside = abs(y) * wide + abs(x) * high + TICK
     yield from ((middle[0] + y * by, middle[1] - x * by) for by in (aside, -aside))
 
 

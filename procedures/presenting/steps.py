@@ -274,6 +274,11 @@ class ShownStep:
         found = (self.part.procedure.find_photo(one) for one in self.frame.step.photos)
         return tuple(one for one in found if one is not None)
 
+    @property
+    def silent_photos(self) -> int:
+        """How many of its photos have no words for who cannot see them."""
+        return sum(not one.alt.strip() for one in self.frame.step.photos)
+
     # -- drawings --------------------------------------------------------------------------------
 
     @cached_property

@@ -137,6 +137,7 @@ def publish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
     cautions = bench.shown.findings["caution"]
     same = procedure.is_public and procedure.latest.digest == editing.digest(procedure.document)  # type: ignore[union-attr]
     context = {"procedure": procedure, "stops": bench.stops, "cautions": cautions, "same": same}
+    context["silent"] = [one for one in bench.shown.steps if one.silent_photos]
     return render(request, "procedures/author/publish.html", context)
 
 

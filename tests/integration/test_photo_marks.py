@@ -312,3 +312,8 @@ def test_bench_leads_to_the_marks_and_nags_for_words(alice):
         }
     )
     assert "say what it shows" in words(alice.get(f"/p/{silent.slug}/edit/?part=bar&step=s2"))
+    publish = alice.get(reverse("procedures:publish", args=[silent.slug]))
+    assert "Photos without words." in words(publish)
+    assert f"/p/{silent.slug}/edit/?part=bar&amp;step=s2#photos" in publish.content.decode()
+    said = alice.get(reverse("procedures:publish", args=[hook.slug]))
+    assert "Photos without words." not in words(said)
