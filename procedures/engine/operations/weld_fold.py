@@ -195,11 +195,7 @@ class WeldFold(Operation):
         return {"seat": self.weld(branch).seat}
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
-        eye = (
-            say(", leaving an eye of {inside:size} round the mandrel", inside=self.eye)
-            if self.eye
-            else ""
-        )
+        eye = say(", leaving an eye of {inside:size} round the mandrel", inside=self.eye) if self.eye else ""
         return say(
             f"Weld the fold at the {self.end} of {{on}}{{eye}}, and dress the weld to {{dressed:section}}: "
             "it comes to {long:length}.",
