@@ -80,6 +80,7 @@ def _or(words: Sequence[str]) -> str:
         return f"{'; '.join(first)}; or {last}"
     return f"{', '.join(first)} or {last}"
 
+
 # -- what one was given ------------------------------------------------------------------------------
 
 
