@@ -130,9 +130,13 @@ def test_marks_are_placed_by_keyboard_alone(
     page.keyboard.press("Delete")
     expect(said).to_contain_text("Arrow 1 removed")
     expect(page.get_by_role("button", name="Label 1, the words")).to_be_focused()
+    page.get_by_role("combobox", name="Kind").last.select_option("dimension")
+    expect(
+        page.get_by_role("button", name="Dimension 1, the other end: 55 % across, 55 % down")
+    ).to_be_visible()
     page.get_by_role("button", name="Save the marks").click()
     expect(page.get_by_text("The marks on the photo are saved.")).to_be_visible()
-    assert [one["kind"] for one in marks(hook)] == ["label"]
+    assert marks(hook) == [{"kind": "dimension", "points": [[0.35, 0.35], [0.55, 0.55]], "text": "the bar"}]
 
 
 def test_marks_are_drawn_and_dragged_by_mouse(

@@ -48,6 +48,7 @@ export function start(form) {
       const [x, y] = at(row, index);
       own[index] ??= made(row, index);
       own[index].hidden = !(x >= 0 && x <= 100 && y >= 0 && y <= 100);
+      own[index].classList.toggle("marks__handle--words", kindOf(row) === "label"); // its plate is seen instead
       if (own[index].hidden) return;
       own[index].style.insetInlineStart = `${x}%`;
       own[index].style.insetBlockStart = `${y}%`;
@@ -160,6 +161,13 @@ export function start(form) {
     draw();
   }
 
+  /** A label that becomes an arrow gets a second point, to be taken hold of. */
+  function complete(row) {
+    const [first, second] = [at(row, 0), at(row, 1)];
+    if (pairsOf(row).length < 2 || !second.every(Number.isNaN) || first.some(Number.isNaN)) return;
+    PAIRS[1].forEach((name, index) => (field(row, name).value = first[index] + (first[index] > 70 ? -20 : 20)));
+  }
+
   function renumber() {
     let count = 0;
     for (const row of rows.children) row.querySelector(".js-number").textContent = removed(row) ? "" : ++count;
@@ -208,7 +216,11 @@ export function start(form) {
   form.addEventListener("keydown", (event) => {
     if (event.key === "Escape" && placing) (event.preventDefault(), cancel());
   });
-  rows.addEventListener("input", (event) => changed(event.target.closest(".js-row")));
+  rows.addEventListener("input", (event) => {
+    const row = event.target.closest(".js-row");
+    if (event.target === field(row, "kind")) complete(row);
+    changed(row);
+  });
   for (const button of form.querySelectorAll(".js-add")) button.addEventListener("click", () => add(button.dataset.kind));
 
   surface.setAttribute("role", "application"); // a screen reader hands the arrow keys on
