@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable
 from itertools import pairwise
+from math import inf
 
 from .views import Line, Spot
 
@@ -21,8 +23,7 @@ class Covered:
             self._whole.add(_rounded(line))
             for key, reach in map(_placed, line, line[1:]):
                 self._steps.setdefault(key, []).append(reach)
-        for reaches in self._steps.values():
-            reaches.sort()
+        self._steps = {key: _merged(reaches) for key, reaches in self._steps.items()}
 
     def covers(self, line: Line) -> bool:
         """Whether every bit of a line lies under those known."""
@@ -31,11 +32,22 @@ class Covered:
         return all(self._is_under(*_placed(first, last)) for first, last in pairwise(line))
 
     def _is_under(self, key: _Key, reach: tuple[float, float]) -> bool:
-        low, high = reach
-        for first, last in self._steps.get(key, ()):
-            if first <= low + _NEAR:
-                low = max(low, last)
-        return low >= high - _NEAR
+        known = self._steps.get(key)
+        if known is None:
+            return False
+        place = bisect_right(known, (reach[0] + _NEAR, inf)) - 1
+        return place >= 0 and known[place][1] >= reach[1] - _NEAR
+
+
+def _merged(reaches: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return stretches in order, those that meet as one."""
+    merged: list[tuple[float, float]] = []
+    for low, high in sorted(reaches):
+        if merged and low <= merged[-1][1] + _NEAR:
+            merged[-1] = (merged[-1][0], max(merged[-1][1], high))
+        else:
+            merged.append((low, high))
+    return merged
 
 
 def _placed(first: Spot, last: Spot) -> tuple[_Key, tuple[float, float]]:

@@ -5,7 +5,9 @@ All on the sheet, where lines nearer to each other than the pencil is broad cann
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -13,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from .views import Line, Spot
 
 _EVEN = 20  # parts of a unit that ends are rounded to before they are joined
+_MITRE = 5.0  # times as far as its sides are from a line, the corners of what is drawn round it reach at most
 _LEAST = 2.0  # pencils: what is left of a line that is shorter is left out
 
 
@@ -20,8 +23,11 @@ def not_under(lines: Sequence[Line], over: Sequence[Line], near: float) -> list[
     """Return what of the lines is seen beside others, which hide all that is nearer to them than `near`."""
     if not lines or not over:
         return list(lines)
-    zone = shapely.union_all(_broad(over, near))
-    left = shapely.difference(_shapes(lines), zone)
+    shapes = _shapes(lines)
+    # Only what is near enough to hide any of it: most of a long piece is not.
+    close = shapely.STRtree(_shapes(over)).query(shapes, predicate="dwithin", distance=_MITRE * near)[1]
+    zone = shapely.union_all(_broad([over[index] for index in sorted(set(close))], near))
+    left = shapely.difference(shapes, zone)
     return [line for one in left for line in _lines(one) if length(line) > _LEAST * near]
 
 
@@ -71,4 +77,4 @@ def _lines(shape: BaseGeometry) -> list[Line]:
 
 def length(line: Line) -> float:
     """Return how long a line is."""
-    return float(shapely.length(shapely.LineString(line)))
+    return sum(math.dist(*one) for one in pairwise(line))
