@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from calculators.profiles import MOST_BOW
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, caution, note
@@ -53,6 +54,21 @@ class Taper(TaperingOperation):
     )
     thin_end: str = declare.choice("Thin end", ENDS, default="free")
 
+    profile: str = declare.choice(
+        "Profile",
+        {"straight": "straight", "hollow": "hollow: thin soon", "swelled": "swelled: full, thin at the end"},
+        default="straight",
+    )
+    bow: float = declare.number(
+        "Hollow or swell",
+        "How much thinner or thicker it is half way than a straight taper, of the change in size; for a"
+        " hollow or a swelled one.",
+        default=12.5,
+        above=0,
+        most=100 * MOST_BOW,
+        unit="%",
+    )
+
     def plan(self) -> Tapering:
         """Return the taper to be made."""
         return Tapering(
@@ -62,6 +78,7 @@ class Taper(TaperingOperation):
             length=self.taper_length,
             length_field="taper_length",
             field="end_section" if self.end_section is not None else "chisel_edge",
+            bow={"straight": 0.0, "hollow": self.bow / 100, "swelled": -self.bow / 100}[self.profile],
         )
 
     def _end(self, present: Section) -> Section:
@@ -110,12 +127,20 @@ class Taper(TaperingOperation):
         _, thin = self.ends(after)
         square_first = "Square first, then octagon, then round. " if thin.shape == "round" else ""
         return say(
-            "{before}Taper {run} to {thin:section}: it comes to {long:length}.",
+            "{before}Taper {run} to {thin:section}{profile}: it comes to {long:length}.",
             before=square_first,
+            profile=self._profile_words(after),
             run=self.run_words(before, after),
             thin=thin,
             long=worked_length(after),
         )
+
+    def _profile_words(self, after: Piece) -> Sentence:
+        if self.profile == "straight":
+            return say("")
+        span = after.worked[0]
+        middle = after.branch(span.branch).section_at((span.low + span.high) / 2)
+        return say(f", {self.profile}, {{middle:section}} half way", middle=middle)
 
     examples = (
         Example(
@@ -217,6 +242,37 @@ class Taper(TaperingOperation):
             scale=0.05,
             after=(Result(length=372.1, worked=120),),
             source="recession first: 120 × (11.8² + 11.8 × 2 + 2²) / (3 × 11.8²) = 47.9",
+        ),
+        Example(
+            "Hollow: □12 to □4, □6.7 half way instead of □8",
+            before=bar(Section.square(12), 300, marks={"M": 280}),
+            params={
+                "where": {"on": "bar", "datum": "end", "length": 40},
+                "end_section": {"shape": "square", "side": 4},
+                "profile": "hollow",
+                "bow": 15,
+            },
+            after=(Result(length=360.5, worked=100.5, end=Section.square(4), marks={"M": 286.25}),),
+            says=("hollow",),
+            source=(
+                "side 12 - 8 (x + 0.6 x (1 - x)): mean area 144 - 192 × 0.6 + 64 × 0.4453 = 57.3;"
+                " 5760 / 57.3 = 100.5; half of it lies within 26.25"
+            ),
+        ),
+        Example(
+            "Swelled: the same metal comes out shorter",
+            before=bar(Section.square(12), 300),
+            params={
+                "where": {"on": "bar", "datum": "end", "length": 40},
+                "end_section": {"shape": "square", "side": 4},
+                "profile": "swelled",
+                "bow": 15,
+            },
+            after=(Result(worked=69.5, end=Section.square(4)),),
+            source=(
+                "side 12 - 8 (x - 0.6 x (1 - x)): mean area 144 - 192 × 0.4 + 64 × 0.2453 = 82.9;"
+                " 5760 / 82.9 = 69.5"
+            ),
         ),
         Example(
             "A thicker end is refused",

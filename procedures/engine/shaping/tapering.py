@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
+from calculators.profiles import profile_sections, profile_volume
 from calculators.roots import rising_root
-from calculators.sections import Section, taper_length, taper_volume
+from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.finding import Finding, Unworkable, stop
 from procedures.engine.operation import Operation, worked_length
@@ -36,7 +38,9 @@ class Tapering:
     """A taper to be made of a range, or of as much of it, from its thin end, as a wanted `length` [mm] takes.
 
     `thin` is one of ENDS. `thick_from` and `thin_from` give the sections of the taper's two ends, from that
-    of the bar where the taper begins. `field` names the parameter that says how thin.
+    of the bar where the taper begins. `field` names the parameter that says how thin. A `bow` makes it
+    hollow, or swelled when it is less than nothing: see `calculators.profiles`. Such a taper is a run of even
+    segments hardly off its curve, which hold its volume to the last figure.
     """
 
     thin: str
@@ -45,6 +49,7 @@ class Tapering:
     length: float | None
     length_field: str
     field: str
+    bow: float = 0.0
 
     def side(self, branch: Branch, span: Span) -> End:
         """Return the end of the range that gets thin."""
@@ -81,7 +86,7 @@ class Tapering:
         def needed(run: Span) -> float:
             first, last = branch.sections_between(run.low, run.high)
             present = first if side == "end" else last
-            return taper_volume(self.thick_from(present), self.thin_from(present), wanted)
+            return self._volume(self.thick_from(present), self.thin_from(present), wanted)
 
         def spare(used: float) -> float:
             run = reach(used)
@@ -97,7 +102,8 @@ class Tapering:
             raise Unworkable(self._not_enough_bar(branch, span, wanted)) from None
 
     def _not_enough_bar(self, branch: Branch, span: Span, wanted: float) -> Finding:
-        most = taper_length(*self.sections(branch, span), branch.volume_between(span.low, span.high))
+        each = self._volume(*self.sections(branch, span), 1.0)
+        most = branch.volume_between(span.low, span.high) / each
         return stop(
             "taper.not_enough_bar",
             "A taper of {wanted:length} takes more bar than the {there:length} of this range.",
@@ -109,16 +115,21 @@ class Tapering:
             source="geometry",
         )
 
-    def made(self, branch: Branch, run: Span) -> Segment:
-        """Return the taper made of all the metal of a run."""
+    def _volume(self, thick: Section, thin: Section, length: float) -> float:
+        return profile_volume(thick, thin, length, self.bow)
+
+    def made(self, branch: Branch, run: Span) -> tuple[Segment, ...]:
+        """Return the taper made of all the metal of a run; more than one segment where it is not straight."""
         thick, thin = self.sections(branch, run)
         volume = branch.volume_between(run.low, run.high)
         if volume <= 0 or thick.area + thin.area <= 0:
             raise Unworkable(_nothing_there(branch))
-        length = taper_length(thick, thin, volume)
-        if self.side(branch, run) == "end":
-            return Segment(thick, thin, length)
-        return Segment(thin, thick, length)
+        length = volume / self._volume(thick, thin, 1.0)
+        sections = profile_sections(thick, thin, self.bow)
+        if self.side(branch, run) != "end":
+            sections = sections[::-1]
+        each = length / (len(sections) - 1)
+        return tuple(Segment(one, two, each) for one, two in pairwise(sections))
 
     def problems(self, branch: Branch, span: Span) -> Iterator[Finding]:
         """Yield what makes the taper impossible. Raises Unworkable as `used` does."""
@@ -149,7 +160,7 @@ class Tapering:
                 source="geometry",
             )
         else:
-            yield from self._metal_for(branch, run, taper_volume(thick, thin, run.length))
+            yield from self._metal_for(branch, run, self._volume(thick, thin, run.length))
 
     def _metal_for(self, branch: Branch, run: Span, needed: float) -> Iterator[Finding]:
         """Stop a taper that would come out shorter than its run: it would have to be upset."""
@@ -220,7 +231,7 @@ class TaperingOperation(Operation):
         """Return the piece with the tapers made."""
         plan = self.plan()
         for span in self.spans(piece):
-            piece = piece.reshaped(span, plan.made(piece.branch(span.branch), span))
+            piece = piece.reshaped(span, *plan.made(piece.branch(span.branch), span))
         return piece
 
     def ends(self, after: Piece) -> tuple[Section, Section]:
