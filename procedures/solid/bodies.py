@@ -19,10 +19,11 @@ from .fittings import fittings_of
 from .mesh import Faces, Mesh, assembled, skinned
 from .openings import cutters_of
 from .swelling import changes_of
-from .walk import TURN, Run, runs_of
+from .walk import TURN, Run, runs_of, turning_of
 
 MOST_FACES = 24_000  # of a piece, which make a file of about a megabyte
-_WIDEST = TURN * 8  # the most a long spring may turn from ring to ring, to have no more faces than that
+_MOST_RINGS = 1_000  # that have more faces than that, of nearly any section
+_WIDEST = TURN * 12  # the most a long spring may turn from ring to ring, to have no more faces than that
 _DISH_PARTS = 36  # rings across a dish, and corners across its face
 
 
@@ -49,6 +50,9 @@ def bodies_of(piece: Piece, hot: Sequence[Span] = ()) -> tuple[Body, ...]:
     """
     there = pose(piece)
     turn = TURN
+    turning = sum(turning_of(one) for one in there.branches)
+    while turning / turn > _MOST_RINGS and turn < _WIDEST:
+        turn *= 2
     made = _made(piece, there, hot, turn)
     while sum(len(one.faces) for one in made) > MOST_FACES and turn < _WIDEST:
         turn *= 2
@@ -86,7 +90,19 @@ def branch_mesh(posed: PosedBranch, ends: Sequence[float] = (), turn: float = TU
         return section
 
     parts = _DISH_PARTS if dishes else 1
-    runs = runs_of(posed, extra=places, reshape=reshaped if changes else None, parts=parts, turn=turn)
+    baskets = [
+        (one.at - one.length / 2, one.at + one.length / 2)
+        for one in posed.branch.features
+        if one.kind == "basket"
+    ]
+    runs = runs_of(
+        posed,
+        extra=places,
+        reshape=reshaped if changes else None,
+        parts=parts,
+        turn=turn,
+        without=baskets,
+    )
     if not runs:
         return None
     meshes = [skinned(_sunk(posed, dishes, one).outer, one.inner, twisted=one.twisted) for one in runs]

@@ -27,11 +27,12 @@ class Contours:
     """The outlines of sections made of some generating shapes.
 
     `shapes` are indices of generators, `radius` the largest of a round shape [mm], and `parts` into how many
-    the straight edges are cut where the surface between two outlines is not flat.
+    the straight edges are cut where the surface between two outlines is not flat. Where few corners are
+    wanted a chord may lie `coarse` times as far from its circle as it usually may.
     """
 
-    def __init__(self, shapes: Collection[int], radius: float, parts: int = 1) -> None:
-        quarter = chords_of(radius)
+    def __init__(self, shapes: Collection[int], radius: float, parts: int = 1, coarse: float = 1.0) -> None:
+        quarter = chords_of(radius, coarse)
         rows: dict[float, list[float]] = {}
         straight: set[float] = set()
         for shape in sorted(shapes):
@@ -76,11 +77,12 @@ class Contours:
         return np.concatenate([np.zeros((len(weights), 1, 2)), corners[:, :-1]], axis=1)
 
 
-def chords_of(radius: float) -> int:
+def chords_of(radius: float, coarse: float = 1.0) -> int:
     """Return how many chords a quarter turn of this radius [mm] needs."""
-    if radius <= CHORD:
-        return _FEWEST
-    return min(max(ceil(pi / acos(1 - CHORD / radius) / 4), _FEWEST), _MOST)
+    chord, fewest = CHORD * coarse, max(round(_FEWEST / coarse), 2)
+    if radius <= chord:
+        return fewest
+    return min(max(ceil(pi / acos(1 - chord / radius) / 4), fewest), _MOST)
 
 
 def _edges(shape: int, quarter: int) -> dict[float, float]:

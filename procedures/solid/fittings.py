@@ -1,4 +1,4 @@
-"""What is put on a branch as metal of its own: heads, rivets, fillets, weld patches, collars and wraps.
+"""What is put on a branch as metal of its own: heads, rivets, fillets, weld patches, collars, wraps, rods.
 
 Each is made to hold just the metal that the ledger says it holds.
 """
@@ -10,25 +10,23 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from calculators.generators import DISC, Weights
 from calculators.roots import rising_root
 from calculators.sections import Section
 from procedures.engine.pieces.axes import Axes
 from procedures.engine.pieces.feature import Feature
 from procedures.engine.pieces.joint import Joint
 from procedures.engine.pieces.piece import Piece
-from procedures.engine.pieces.place import Point
 from procedures.engine.pieces.pose import Pose, PosedBranch
 
 from .contours import Array
+from .held import bundle_of, spots_of
 from .mesh import Mesh, placed_at, revolved, skinned
 from .walk import contours_for, in_space
+from .wires import basket_rods, moved_to, widened_round, wrapped
 
 _NEAR = 0.1  # mm: a joint so near to a feature is its own
 _ROUND = 32  # corners of what is turned
 _DOME = 10  # rings of a dome
-_WIRE = 12  # corners of a wire
-_RINGS = 800  # along the wire of a wrap, at most
 _THIN = 0.02  # mm: how thin a fillet runs out
 _SQUAREST = 40.0  # of a dome, as a power: nearly a cylinder
 
@@ -37,6 +35,10 @@ def fittings_of(piece: Piece, pose: Pose, posed: PosedBranch) -> Iterator[tuple[
     """Yield the name and the solid of each fitting on a branch."""
     made = {"head": _head, "fillet": _fillet, "patch": _patch}
     for one in posed.branch.features:
+        if one.kind == "basket":
+            rods = basket_rods(posed, one)
+            if rods is not None:
+                yield one.name, rods
         if one.volume <= 0 or one.is_hole:
             continue
         axes = posed.axes_at(one.at)
@@ -48,7 +50,7 @@ def fittings_of(piece: Piece, pose: Pose, posed: PosedBranch) -> Iterator[tuple[
         elif one.kind == "collar":
             yield one.name, _collar(pose, posed, one, joint)
         elif one.kind == "wrap":
-            yield one.name, _wrap(pose, posed, one, joint)
+            yield one.name, wrapped(pose, posed, one, joint)
 
 
 def _joint_of(piece: Piece, branch: str, one: Feature) -> Joint | None:
@@ -81,7 +83,7 @@ def _rivet(pose: Pose, posed: PosedBranch, one: Feature, joint: Joint | None) ->
         axes = Axes(axes.origin, axes.left, axes.up, axes.ahead)
     else:
         axes = Axes(axes.origin, axes.up, axes.ahead, axes.left)
-    spots = _spots(pose, posed, one, joint) - np.array(axes.origin)
+    spots = spots_of(pose, posed, one, joint) - np.array(axes.origin)
     reach = spots @ np.array(axes.ahead)
     low, high = float(reach.min()), float(reach.max())
     shank = 0.6 * one.width / 2 if hole is None else (min(hole.width, hole.length) - _slack(joint)) / 2
@@ -121,14 +123,7 @@ def _turned(axes: Axes, profile: list[tuple[float, float]], one: Feature) -> Mes
     """Return a solid of revolution about a place's own direction, its radius fitted to its volume."""
     rings = revolved(profile, _ROUND)
     rings[:, :, 1:] *= math.sqrt(one.volume / skinned(placed_at(rings, one.at)).volume)
-    return skinned(placed_at(_moved(axes, rings), one.at))
-
-
-def _moved(axes: Axes, points: Array) -> Array:
-    """Return points (along, left, up) of a place in space."""
-    ahead = points[..., :1] * np.array(axes.ahead)
-    moved: Array = in_space(axes, points[..., 1:]) + ahead
-    return moved
+    return skinned(placed_at(moved_to(axes, rings), one.at))
 
 
 # -- round or on the bar -------------------------------------------------------------------------------
@@ -137,10 +132,10 @@ def _moved(axes: Axes, points: Array) -> Array:
 def _fillet(posed: PosedBranch, one: Feature, axes: Axes) -> Mesh:
     """Return the metal round the end of a jumped bar: it stands out there as far as it reaches back."""
     section = posed.branch.section_at(one.at)
-    around = section.perimeter
+    girth = section.perimeter
 
     def metal(size: float) -> float:
-        return around * size * size / 2 + math.pi * size**3 / 3
+        return girth * size * size / 2 + math.pi * size**3 / 3
 
     size = _solved(metal, one.volume)
     back = size if one.at <= posed.branch.length / 2 else -size
@@ -149,7 +144,7 @@ def _fillet(posed: PosedBranch, one: Feature, axes: Axes) -> Mesh:
 
 def _collar(pose: Pose, posed: PosedBranch, one: Feature, joint: Joint | None) -> Mesh:
     """Return the band of a collar round all the bars that it holds."""
-    section, axes = _bundle(pose, posed, one, joint)
+    section, axes = bundle_of(pose, posed, one, joint)
     each = one.volume / one.length
     thick = _solved(lambda size: section.perimeter * size + math.pi * size * size, each)
     half = one.length / 2
@@ -158,101 +153,26 @@ def _collar(pose: Pose, posed: PosedBranch, one: Feature, joint: Joint | None) -
 
 def _fitted(section: Section, layers: list[tuple[float, float]], axes: Axes, one: Feature) -> Mesh:
     """Return a hollow solid round a section, as thick as said so far along, fitted to its volume."""
-    outside = [_around(section, thick) for _, thick in layers]
+    outside = [widened_round(section, thick) for _, thick in layers]
     contours = contours_for([section.g, *outside])
     within = contours.of([section.g] * len(layers))
-    around = contours.of(outside)
+    beyond = contours.of(outside)
     places = [axes.moved(along) for along, _ in layers]
     times = 1.0
-    mesh = _hollow(places, within, around, times, one)
+    mesh = _hollow(places, within, beyond, times, one)
     for _ in range(3):  # the polygon of a round has a little less round it than the round
         times *= one.volume / mesh.volume
-        mesh = _hollow(places, within, around, times, one)
+        mesh = _hollow(places, within, beyond, times, one)
     return mesh
 
 
-def _hollow(places: list[Axes], within: Array, around: Array, times: float, one: Feature) -> Mesh:
-    outer = within + (around - within) * times
+def _hollow(places: list[Axes], within: Array, beyond: Array, times: float, one: Feature) -> Mesh:
+    outer = within + (beyond - within) * times
     rings = [
         np.stack([in_space(axes, flat) for axes, flat in zip(places, flats, strict=True)])
         for flats in (outer, within)
     ]
     return skinned(placed_at(rings[0], one.at), placed_at(rings[1], one.at))
-
-
-def _wrap(pose: Pose, posed: PosedBranch, one: Feature, joint: Joint | None) -> Mesh:
-    """Return the wire of a wrap, its turns as close as they fit, and as thick as its tails make it."""
-    section, axes = _bundle(pose, posed, one, joint)
-    wire = one.depth or 2.0
-    round_it = _around(section, wire / 2)
-    turns = max(round(one.turns or one.length / wire), 1)
-    path = _evenly(contours_for([round_it]).of([round_it])[0], wire, max(min(48, _RINGS // turns), 8))
-    steps = turns * len(path)
-    pitch = one.length / turns
-    share = np.arange(steps + 1) / steps
-    flat = path[np.arange(steps + 1) % len(path)]
-    long = (one.length - pitch) * share - (one.length - pitch) / 2
-    spine = np.column_stack([long, flat])
-    length = float(np.linalg.norm(np.diff(spine, axis=0), axis=1).sum())
-    radius = math.sqrt(one.volume / (math.pi * length))
-    for _ in range(3):
-        mesh = skinned(placed_at(_moved(axes, _piped(spine, radius)), one.at))
-        radius *= math.sqrt(one.volume / mesh.volume)
-    return skinned(placed_at(_moved(axes, _piped(spine, radius)), one.at))
-
-
-def _around(section: Section, by: float) -> Weights:
-    """Return the section that lies so far outside another all round [mm]."""
-    w = list(section.g)
-    w[DISC] += by
-    return w[0], w[1], w[2], w[3], w[4], w[5], w[6], w[7]
-
-
-def _evenly(path: Array, wire: float, most: int) -> Array:
-    """Return a closed line with corners as far apart as a wire is thick, `most` in all."""
-    closed = np.concatenate([path, path[:1]])
-    reach = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(closed, axis=0), axis=1))])
-    count = min(max(math.ceil(reach[-1] / max(wire, 1.0)), 16), most)
-    wanted = reach[-1] * np.arange(count) / count
-    return np.column_stack([np.interp(wanted, reach, closed[:, axis]) for axis in (0, 1)])
-
-
-def _piped(spine: Array, radius: float) -> Array:
-    """Return rings round a line (points, 3): each stands across it, one side towards the middle."""
-    ahead = np.gradient(spine, axis=0)
-    ahead /= np.linalg.norm(ahead, axis=1)[:, None]
-    outward = spine * np.array([0.0, 1.0, 1.0])
-    outward -= np.einsum("ij,ij->i", outward, ahead)[:, None] * ahead
-    outward /= np.linalg.norm(outward, axis=1)[:, None]
-    across = np.cross(ahead, outward)
-    turns = 2 * np.pi * np.arange(_WIRE) / _WIRE
-    rings: Array = spine[:, None, :] + radius * (
-        np.cos(turns)[None, :, None] * outward[:, None, :] + np.sin(turns)[None, :, None] * across[:, None, :]
-    )
-    return rings
-
-
-def _bundle(pose: Pose, posed: PosedBranch, one: Feature, joint: Joint | None) -> tuple[Section, Axes]:
-    """Return the outline of all that is held at a feature, and the place in the middle of it."""
-    axes = posed.axes_at(one.at)
-    if joint is None or len(joint.places) < 2:
-        return posed.branch.section_at(one.at), axes
-    spots = _spots(pose, posed, one, joint) - np.array(axes.origin)
-    across, up = spots @ np.array(axes.left), spots @ np.array(axes.up)
-    section = Section.flat(float(np.ptp(across)), float(np.ptp(up)))
-    return section, axes.moved(0.0, float(across.max() + across.min()) / 2, float(up.max() + up.min()) / 2)
-
-
-def _spots(pose: Pose, posed: PosedBranch, one: Feature, joint: Joint | None) -> Array:
-    """Return the corners in space of the sections of all that a feature holds."""
-    own = Point(posed.branch.name, one.at)
-    others = [place for place in joint.places if place.branch != own.branch] if joint else []
-    spots = []
-    for place in (own, *others):
-        there = pose.by_name[place.branch]
-        section = there.branch.section_at(place.at)
-        spots.append(in_space(there.axes_at(place.at), np.array(section.outline(8))))
-    return np.concatenate(spots)
 
 
 def _patch(posed: PosedBranch, one: Feature, axes: Axes) -> Mesh:

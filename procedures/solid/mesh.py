@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from manifold3d import Manifold, Mesh64, OpType
+from manifold3d import Error, Manifold, Mesh64, OpType
 from numpy.typing import NDArray
 
 from .contours import Array
@@ -81,11 +81,14 @@ def placed_at(points: Array, at: float) -> Array:
 def assembled(runs: list[Mesh], cutters: list[Mesh]) -> Mesh:
     """Return runs that touch each other as one solid, with the cutters taken out of it.
 
-    Runs that overlap, as in a bend tighter than the bar is thick, stay as they are, side by side.
+    Runs that overlap, as in a bend tighter than the bar is thick, stay as they are, side by side; so do all
+    where one is no solid that can be cut.
     """
     if len(runs) == 1 and not cutters:
         return runs[0]
     solids = [_solid(one) for one in runs]
+    if any(one.status() != Error.NoError for one in solids):
+        return side_by_side(runs)
     whole = sum(one.volume() for one in solids)
     one = Manifold.batch_boolean(solids, OpType.Add)
     if abs(one.volume() - whole) <= _OVERLAP * abs(whole):
@@ -93,7 +96,7 @@ def assembled(runs: list[Mesh], cutters: list[Mesh]) -> Mesh:
     if cutters:
         tools = [_solid(one) for one in cutters]
         solids = [Manifold.batch_boolean([one, *tools], OpType.Subtract) for one in solids]
-    return _side_by_side([_meshed(one) for one in solids])
+    return side_by_side([_meshed(one) for one in solids])
 
 
 def _solid(mesh: Mesh) -> Manifold:
@@ -112,7 +115,8 @@ def _meshed(solid: Manifold) -> Mesh:
     return _tidy(points, target[faces])
 
 
-def _side_by_side(runs: list[Mesh]) -> Mesh:
+def side_by_side(runs: list[Mesh]) -> Mesh:
+    """Return several solids as one mesh, each as it is."""
     points, faces, done = [], [], 0
     for one in runs:
         points.append(one.points)

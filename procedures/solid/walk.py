@@ -11,7 +11,7 @@ import numpy as np
 from calculators.generators import BORE, DISC, HALF_DISC, THICKNESS, WIDTH, Weights
 from calculators.leaves import round_circle
 from procedures.engine.pieces.axes import Axes
-from procedures.engine.pieces.path import Arc, Corner, Plane, Spiral
+from procedures.engine.pieces.path import Arc, Corner, Spiral
 from procedures.engine.pieces.pose import PosedBranch, PosedSegment, along
 from procedures.engine.pieces.segment import TOUCH, Segment
 
@@ -64,23 +64,25 @@ def runs_of(
     reshape: Reshape | None = None,
     parts: int = 1,
     turn: float = TURN,
+    without: Sequence[tuple[float, float]] = (),
 ) -> list[Run]:
     """Return a branch as runs of rings, which meet end to end where they do not go on into each other.
 
     Rings also stand at the `extra` places [mm]. `parts` cuts straight edges of the sections, and `turn` is
-    the most a bar bends or twists from ring to ring [rad].
+    the most a bar bends or twists from ring to ring [rad]. Those in the ranges `without` [mm] are left out.
     """
     wanted = sorted(extra)
     stands = [
         _stands(one, wanted, reshape, turn)
         for one in posed.segments
-        if one.segment.length > TOUCH and one.segment.volume > 0
+        if one.segment.length > TOUCH and one.segment.volume > 0 and not _is_within(one, without)
     ]
     if not stands:
         return []
     sections = [one.section for segment in stands for one in segment]
     twisted = any(one.segment.twist for one in posed.segments)
-    contours = contours_for(sections, max(parts, 4 if twisted else 1))
+    coarse = turn / TURN
+    contours = contours_for(sections, max(parts, int(4 / coarse) if twisted else 1), coarse)
     runs: list[list[_Ring]] = []
     for segment in stands:
         rings = _rings(contours, segment)
@@ -92,11 +94,16 @@ def runs_of(
     return [_run(one, twisted=twisted) for one in runs]
 
 
-def contours_for(sections: Sequence[Weights], parts: int = 1) -> Contours:
-    """Return contours for all of these sections together."""
+def _is_within(posed: PosedSegment, ranges: Sequence[tuple[float, float]]) -> bool:
+    middle = (posed.low + posed.high) / 2
+    return any(low < middle < high for low, high in ranges)
+
+
+def contours_for(sections: Sequence[Weights], parts: int = 1, coarse: float = 1.0) -> Contours:
+    """Return contours for all of these sections together, rounds `coarse` times as coarse as usual."""
     shapes = {shape for one in sections for shape, weight in enumerate(one) if weight}
     radius = max(max(one[DISC], one[HALF_DISC] / 2) for one in sections)
-    return Contours(shapes or {WIDTH}, radius, parts)
+    return Contours(shapes or {WIDTH}, radius, parts, coarse)
 
 
 def in_space(axes: Axes, flat: Array) -> Array:
@@ -141,6 +148,8 @@ def _goes_on(contours: Contours, last: _Ring, following: _Ring) -> bool:
     if np.abs(last.outer - following.outer)[:, :3].max() < _HAIR:
         return True
     between = np.array(following.axes.origin) - np.array(last.axes.origin)
+    if abs(between @ np.array(last.axes.ahead)) > _NEAR:
+        return False
     aside = np.array([between @ np.array(last.axes.left), between @ np.array(last.axes.up)])
     reach = np.einsum("ij,ij->i", last.flat, contours.normals)
     beyond = np.einsum("ij,ij->i", following.flat + aside, contours.normals)
@@ -157,33 +166,42 @@ def _stands(
     if isinstance(segment.path, Corner):
         return _mitred(posed, segment.path)
     inside = [one - posed.low for one in extra if posed.low + _NEAR < one < posed.high - _NEAR]
+    places = _merged(_places(segment, turn), inside)
+    fuller = _fuller(math.tau * abs(segment.twist) / (len(places) - 1))
     stands = []
-    for at in _merged(_places(segment, turn), inside):
+    for at in places:
         section, place = segment.section_at(at).g, posed.low + at
-        stands.append(
-            _Stand(
-                place,
-                along(posed.start, segment, at),
-                reshape(place, section) if reshape else section,
-            )
-        )
+        stretch = (fuller, fuller) if places[0] < at < places[-1] else (1.0, 1.0)
+        section = reshape(place, section) if reshape else section
+        stands.append(_Stand(place, along(posed.start, segment, at), section, stretch))
     return stands
 
 
+def _fuller(turn: float) -> float:
+    """Return how much larger the rings of a twist must be, one turned so far [rad] from the next.
+
+    Half way between two the surface lies nearer to the axis; the mean of its square is (2 + cos)/3.
+    """
+    return math.sqrt(3 / (2 + math.cos(min(turn, math.pi / 2))))
+
+
 def _mitred(posed: PosedSegment, path: Corner) -> list[_Stand]:
-    """Return the two ends of a corner, and the mitre between its straights."""
+    """Return the two ends of a corner, and the mitre between its straights.
+
+    The metal of a fillet is more than the straights hold: the mitre is so much larger.
+    """
     first, mitre, last = posed.stations
     wider = 1 / math.cos(math.radians(path.angle) / 2)
     segment = posed.segment
+    fuller = 1.0
+    if path.length > TOUCH:
+        fuller = (math.sqrt(max(12 * segment.length / path.length - 3, 1.0)) - 1) / 2
+    stretch = (fuller, fuller * wider) if path.plane == "easy" else (fuller * wider, fuller)
     return [
         _Stand(posed.low, first.axes, segment.start.g),
-        _Stand(mitre.at, mitre.axes, segment.section_at(mitre.at - posed.low).g, _stretch(path.plane, wider)),
+        _Stand(mitre.at, mitre.axes, segment.section_at(mitre.at - posed.low).g, stretch),
         _Stand(posed.high, last.axes, segment.end.g),
     ]
-
-
-def _stretch(plane: Plane, wider: float) -> tuple[float, float]:
-    return (1.0, wider) if plane == "easy" else (wider, 1.0)
 
 
 def _places(segment: Segment, turn: float) -> list[float]:
@@ -244,3 +262,16 @@ def wider(section: Weights, by: float, *, on_edge: bool = False) -> Weights:
     weights[THICKNESS if on_edge else WIDTH] += by
     w = weights
     return w[0], w[1], w[2], w[3], w[4], w[5], w[6], w[7]
+
+
+def turning_of(posed: PosedBranch) -> float:
+    """Return how far a branch bends and twists in all [rad]."""
+    total = 0.0
+    for one in posed.segments:
+        path = one.segment.path
+        total += math.tau * abs(one.segment.twist)
+        if isinstance(path, Arc):
+            total += math.radians(path.angle)
+        elif isinstance(path, Spiral):
+            total += math.tau * path.turns
+    return total

@@ -94,6 +94,31 @@ def test_sharp_corner_is_mitred():
     assert body.volume == pytest.approx(100 * 100)
 
 
+def test_corner_holds_the_metal_of_its_fillet():
+    body = only(of(Segment(Section.square(10), Section.square(10), 21, Corner(10.0, 10.0, 90.0))))
+    assert body.volume == pytest.approx(21 * 100, rel=FINE)
+
+
+def test_basket_has_its_rods_and_their_metal():
+    """Six rods of ø6 in a cage: they touch 6 mm from the axis, so lie in a round of 18 at both ends."""
+    rods = 6 * pi * 9 * 120  # 120 mm of each between the welds; half a sine 20 high on 111.62
+    half = 111.62 / 2
+    spindle = [
+        Segment(Section.round(18), Section.round(58), half),
+        Segment(Section.round(58), Section.round(18), half),
+    ]
+    hollow = rods - sum(one.volume for one in spindle)
+    basket = Feature("basket", "basket", 10 + half, "round", 2 * half, 58, hollow)
+    ends = uniform(Section.round(14), 10)
+    bodies = bodies_of(of(ends, *spindle, ends, features=(basket,)))
+    assert [one.name for one in bodies] == ["bar", "bar: basket"]
+    assert bodies[1].volume == pytest.approx(rods, rel=FINE)
+    far = np.linalg.norm(bodies[1].points[:, 1:], axis=1)
+    assert far.max() == pytest.approx(29, abs=0.2)
+    middle = bodies[1].points[abs(bodies[1].points[:, 0] - 10 - half) < 0.1]
+    assert len(middle) == 6 * 12  # a ring of each rod
+
+
 def test_twist_keeps_the_volume_and_turns_the_corners_round():
     body = only(of(replace(uniform(Section.square(10), 100), twist=1.0)))
     assert body.volume == pytest.approx(100 * 100, rel=FINE)
