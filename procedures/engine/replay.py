@@ -6,15 +6,13 @@ A stop ends the replay of its part; the steps after it are kept and come out as 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import replace
 
 from calculators.sections import SectionError
 from calculators.wording import say
 from procedures.engine.parameters.params import ParamError, PartParam
 from procedures.engine.pieces.piece import Piece, bar
-from procedures.engine.pieces.place import Span
-from procedures.engine.pieces.segment import Segment
 from procedures.engine.rulebook import judged
 from procedures.engine.shaping.steel_checks import heat_taken, usual_heat_burns
 
@@ -24,6 +22,7 @@ from .frames import Frame, PartReplay, Replay
 from .mark_checks import marks_run_out
 from .operation import Operation
 from .scale import Estimate, ScaleHabit
+from .scaling import Scaling
 from .sketch import Sketch
 
 
@@ -61,7 +60,7 @@ def work(
     frame = Frame(number, part, step, "not_reached", piece, piece, operation)
     if operation is None:
         return replace(frame, status="stopped", findings=(fault,) if fault else ())
-    return _tried(frame, operation, piece, _Habit(scale, estimate))
+    return _tried(frame, operation, piece, Scaling(scale, estimate))
 
 
 class _Bench:
@@ -154,8 +153,8 @@ class _Bench:
                     )
                 )
 
-    def _habit(self) -> _Habit:
-        return _Habit(None if self.nominal else self.document.scale, self.estimate)
+    def _habit(self) -> Scaling:
+        return Scaling(None if self.nominal else self.document.scale, self.estimate)
 
     def _others(self, operation: Operation) -> Mapping[str, Piece]:
         """Return the finished parts that an operation names, by key. Raises Unworkable."""
@@ -204,54 +203,6 @@ class _Bench:
         return other.final
 
 
-@dataclass(frozen=True)
-class _Habit:
-    """The scale to reckon with; None in the nominal view."""
-
-    scale: ScaleHabit | None
-    estimate: Estimate
-
-    def take(self, piece: Piece, operation: Operation, step: Step, spans: tuple[Span, ...]) -> Piece:
-        """Return the piece after the scale of the step's heats, the forging heats on these ranges."""
-        if self.scale is None:
-            return piece
-        welded = operation.welded(piece)
-        heat = operation.scales_at(piece)
-        heats = {} if heat is None else {"temperature": heat}
-        forging = self.scale.forging_loss(step.heats, self.estimate, **heats)
-        welding = self.scale.welding_loss(step.welding_heats, piece.material, self.estimate)
-        others, uses = operation.brought(piece), operation.uses(piece)
-        if step.heats:
-            piece = _scaled(piece, spans, others, forging, uses)
-        if step.welding_heats:
-            piece = _scaled(piece, welded, operation.brought_to_weld(piece), welding, uses)
-        return piece
-
-
-def _scaled(
-    piece: Piece,
-    spans: tuple[Span, ...],
-    others: Mapping[str, tuple[Span, ...]],
-    depth_of: Callable[[Segment], float],
-    uses: Mapping[str, int],
-) -> Piece:
-    """Return the piece after scale on its own ranges, and on those of the other parts in the fire with it.
-
-    What another part loses is lost here, as often as the step takes it: it comes in whole and scales in
-    this step.
-    """
-    for span in spans:
-        piece = piece.receded(span, depth_of)
-    for key, ranges in others.items():
-        whole = slim = piece.bench[key]
-        for span in ranges:
-            slim = slim.receded(span, depth_of)
-        lost = (whole.volume - slim.volume) * uses.get(key, 1)
-        piece = replace(piece, bench={**piece.bench, key: slim}, received=piece.received + lost)
-        piece = piece.losing("scale", lost)
-    return piece
-
-
 def _built(step: Step) -> tuple[Operation | None, Finding | None]:
     """Return the operation of a step, or the stop that says why its parameters do not read."""
     try:
@@ -262,7 +213,7 @@ def _built(step: Step) -> tuple[Operation | None, Finding | None]:
         return None, stop(code, "{what}", what=error.message, field=field_name)
 
 
-def _tried(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> Frame:
+def _tried(frame: Frame, operation: Operation, piece: Piece, habit: Scaling) -> Frame:
     """Return the frame of a step that is done, or stopped with the reason."""
     try:
         return _worked(frame, operation, replace(piece, worked=()), habit)
@@ -274,7 +225,7 @@ def _tried(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> F
         return replace(frame, status="stopped", findings=(finding,))
 
 
-def _worked(frame: Frame, operation: Operation, piece: Piece, habit: _Habit) -> Frame:
+def _worked(frame: Frame, operation: Operation, piece: Piece, habit: Scaling) -> Frame:
     """Return the frame of a step that is done, or stopped by its own checks. Raises Unworkable."""
     spans = operation.spans(piece)
     problems = tuple(operation.problems(piece))
