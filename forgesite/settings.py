@@ -172,7 +172,13 @@ ACCOUNT_EMAIL_SUBJECT_PREFIX = "forgesite: "
 ACCOUNT_SESSION_REMEMBER = None  # the sign-in form asks
 ACCOUNT_USERNAME_MIN_LENGTH = 2
 # allauth's own for signing up and in stand; these are what one person may do on the site.
-ACCOUNT_RATE_LIMITS = {"create": "60/h/user", "photo": "200/h/user", "publish": "60/h/user"}
+ACCOUNT_RATE_LIMITS = {
+    "create": "60/h/user",
+    "join": "60/h/ip",
+    "photo": "200/h/user",
+    "publish": "60/h/user",
+    "send": "20000/h/ip",  # a class behind one address, each phone every quarter of a minute
+}
 ALLAUTH_TRUSTED_PROXY_COUNT = PROXIES
 
 EMAIL_BACKEND = "django.core.mail.backends.console.EmailBackend"

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import wraps
 from typing import Any, TypeVar
+from uuid import UUID
 
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser, User
 from django.contrib.auth.views import redirect_to_login
@@ -15,7 +16,7 @@ from django.http import Http404, HttpResponse, HttpResponseBase
 from django_htmx.http import HttpResponseClientRedirect
 
 from .middleware import ReaderRequest
-from .models import Procedure
+from .models import Course, Procedure, Run
 
 Visitor = AbstractBaseUser | AnonymousUser
 View = TypeVar("View", bound=Callable[..., HttpResponseBase])
@@ -80,6 +81,42 @@ def procedure_editor(view: View) -> Callable[..., HttpResponseBase]:
         return view(request, _procedure(slug, request.user, may_edit), *args, **kwargs)
 
     return _marked(checked, "procedure_editor")
+
+
+def may_see_run(user: Visitor, run: Run) -> bool:
+    """Whether this user may see a run: who made it, and the teacher of its class."""
+    teaches = run.course is not None and run.course.teacher_id == user.pk
+    return user.is_authenticated and (run.owner_id == user.pk or teaches)
+
+
+def run_reader(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who may see the run named by `run`, and give the view the run in its place; else 404."""
+
+    @wraps(view)
+    def checked(request: ReaderRequest, run: UUID, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        found = Run.objects.select_related("procedure", "revision", "course").filter(pk=run).first()
+        if found is None or not may_see_run(request.user, found):
+            raise Http404("There is no such run here.")
+        return view(request, found, *args, **kwargs)
+
+    return _marked(checked, "run_reader")
+
+
+def course_teacher(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in the teacher of the class named by `course`, and give the view the class; else 404."""
+
+    @wraps(view)
+    def checked(request: ReaderRequest, course: UUID, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        found = Course.objects.select_related("procedure", "revision").filter(pk=course).first()
+        if found is None or found.teacher_id != request.user.pk:
+            raise Http404("There is no such class here.")
+        return view(request, found, *args, **kwargs)
+
+    return _marked(checked, "course_teacher")
 
 
 def sign_in_first(request: ReaderRequest) -> HttpResponse:

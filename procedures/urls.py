@@ -12,6 +12,7 @@ from .views.author import (
     redo,
     undo,
 )
+from .views.courses import course, delete_course, end_course, join, open_course, sign_gate
 from .views.drawings import drawing, piece
 from .views.engine import archive, runtime
 from .views.following import follow, follow_start
@@ -28,6 +29,7 @@ from .views.photos import add_photo, edit_photo, photo
 from .views.printing import card, print_page
 from .views.reading import document_schema, narrow_drawings, read
 from .views.rules import rules
+from .views.runs import delete_run, forget_run, run, run_json, runs, take_in_run
 from .views.shop import manifest, on_this_phone, service_worker, shop, to_keep
 from .views.solids import solid
 from .views.stages import stage, stages
@@ -93,6 +95,19 @@ urlpatterns = [
         "p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/<slug:digest>/marks/", mark_photo, name="mark_photo"
     ),
     path("p/<slug:slug>/photos/<slug:digest>/<int:width>.jpg", photo, name="photo"),
+    # runs and classes
+    path("p/<slug:slug>/teach/", open_course, name="open_course"),
+    path("join/", join, name="join"),
+    path("classes/<uuid:course>/", course, name="course"),
+    path("classes/<uuid:course>/gate/", sign_gate, name="sign_gate"),
+    path("classes/<uuid:course>/end/", end_course, name="end_course"),
+    path("classes/<uuid:course>/delete/", delete_course, name="delete_course"),
+    path("runs/", runs, name="runs"),
+    path("runs/<uuid:run>/", run, name="run"),
+    path("runs/<uuid:run>/run.json", run_json, name="run_json"),
+    path("runs/<uuid:run>/delete/", delete_run, name="delete_run"),
+    path("runs/<uuid:run>/entries/", take_in_run, name="take_in_run"),
+    path("runs/<uuid:run>/forget/", forget_run, name="forget_run"),
     # kept on the phone
     path("shop/", on_this_phone, name="on_this_phone"),
     path("shop/<slug:slug>/<int:revision>/<slug:units>/<slug:view>/", shop, name="shop"),

@@ -1,15 +1,18 @@
 """Every write to the database: one verb each, keyword-only, `by` whom last."""
 
+from .courses import delete_course, end_course, open_course
 from .details import add_part, delete_part, edit_details, edit_part
 from .history import redo, undo
 from .mends import apply_mend, lift_silence, silence_finding
 from .photos import annotate_photo, attach_photo, describe_photo, detach_photo, marks_digest
 from .procedures import create_procedure, delete_procedure, publish, unpublish
+from .runs import NotYours, delete_run, forget_run, sign_gate, take_in_run
 from .saving import EditConflict, Refused, Stops
 from .steps import delete_step, duplicate_step, edit_step, insert_step, move_step, restore_step
 
 __all__ = [
     "EditConflict",
+    "NotYours",
     "Refused",
     "Stops",
     "add_part",
@@ -17,8 +20,10 @@ __all__ = [
     "apply_mend",
     "attach_photo",
     "create_procedure",
+    "delete_course",
     "delete_part",
     "delete_procedure",
+    "delete_run",
     "delete_step",
     "describe_photo",
     "detach_photo",
@@ -26,14 +31,19 @@ __all__ = [
     "edit_details",
     "edit_part",
     "edit_step",
+    "end_course",
+    "forget_run",
     "insert_step",
     "lift_silence",
     "marks_digest",
     "move_step",
+    "open_course",
     "publish",
     "redo",
     "restore_step",
+    "sign_gate",
     "silence_finding",
+    "take_in_run",
     "undo",
     "unpublish",
 ]

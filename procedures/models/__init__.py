@@ -1,7 +1,8 @@
-"""What is kept: procedures with their history, revisions and photos."""
+"""What is kept: procedures with their history, revisions and photos; runs and classes."""
 
 from .history import Edit
 from .photo import Photo
 from .procedure import Procedure, Revision
+from .run import Course, Run, RunEntry
 
-__all__ = ["Edit", "Photo", "Procedure", "Revision"]
+__all__ = ["Course", "Edit", "Photo", "Procedure", "Revision", "Run", "RunEntry"]

@@ -19,6 +19,7 @@ from procedures.models import Procedure
 from procedures.presenting import PHONE
 from procedures.presenting.anvil import anvil_of
 from procedures.presenting.kept import kept
+from procedures.printing.gates import gates
 
 from .wanted import Wanted, readable, wanted_by
 
@@ -113,6 +114,7 @@ class Screen:
         context = {"shown": shown, "part": part, "step": step, "wanted": self.wanted}
         if step:
             context["anvil"] = anvil_of(step.frame, self.wanted.units)
+            context["gate"] = gates(part.replayed).get(step.number, "")
             slug = self.wanted.procedure.slug
             context["address"] = reverse("procedures:measured", args=[slug, part.key]) + self.wanted.query
         return render_to_string(f"procedures/follow/_{self.kind}.html", context)

@@ -21,7 +21,7 @@ export async function start(panel) {
   const here = () => (run ? log.entries(run, { part, step }) : Promise.resolve([]));
 
   for (const one of panel.querySelectorAll(".js-only")) one.hidden = false;
-  const after = [heats(panel, add, here), notes(panel, add, here)];
+  const after = [heats(panel, add), notes(panel, add), gate(panel, add, () => run)];
   const update = async () => {
     const entries = await here().catch(() => []);
     for (const one of after) one(entries);
@@ -30,7 +30,41 @@ export async function start(panel) {
   soakClock(panel, add, `${of.slug} soak`);
   answered(panel.querySelector(".anvil__measure"), { of, part, step, add, run: () => run });
   document.addEventListener("run:added", update);
+  document.addEventListener("run:sent", ({ detail }) => {
+    if (detail.id === run?.id) run = detail;
+    update();
+  });
+  opened(panel, async () => run && add({ kind: "at" }));
   await update();
+}
+
+/** Tells when the screen of this step is seen: at once on a page of its own, else each time it is turned to. */
+function opened(panel, seen) {
+  const screen = panel.closest(".shop__screen");
+  if (!screen || !screen.hidden) seen();
+  screen?.addEventListener("screen:shown", seen);
+}
+
+function gate(panel, add, run) {
+  const told = panel.querySelector(".js-gate");
+  if (!told) return () => {};
+  const { part, step } = panel.dataset;
+  const ask = panel.querySelector(".js-ask");
+  const initials = panel.querySelector(".js-initials");
+  ask.addEventListener("click", () => add({ kind: "gate_asked" }));
+  panel.querySelector(".js-sign").addEventListener("click", () => {
+    const by = initials.value.trim();
+    if (by) add({ kind: "gate", initials: by });
+    else initials.focus();
+  });
+  return (entries) => {
+    const here = entries.find((one) => one.kind === "gate");
+    const there = run()?.signed?.find((one) => one.part === part && one.step === step && one.by);
+    const by = here?.initials ?? there?.by;
+    const asked = entries.some((one) => one.kind === "gate_asked");
+    told.textContent = by ? `Signed by ${by}. Go on.` : asked ? "The teacher was asked to look. Wait." : "Stop here and have it looked at before you go on.";
+    ask.disabled = Boolean(by) || asked;
+  };
 }
 
 function heats(panel, add) {

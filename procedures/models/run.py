@@ -1,0 +1,100 @@
+"""Runs: pieces forged by a procedure, as the phones that were there sent them, and the classes of them."""
+
+from __future__ import annotations
+
+import secrets
+from typing import Any
+from uuid import uuid4
+
+from django.conf import settings
+from django.db import models
+from django.urls import reverse
+
+from .procedure import Procedure, Revision
+
+LETTERS = "ACDEFGHJKLMNPQRTUVWXY34679"  # none that is taken for another when read across a shop
+CODE_LENGTH = 6
+
+
+def new_code() -> str:
+    """Return a code to join a class by."""
+    return "".join(secrets.choice(LETTERS) for _ in range(CODE_LENGTH))
+
+
+class Course(models.Model):
+    """A class that works by one revision of a procedure. Students join by its code while it is open."""
+
+    id = models.UUIDField(primary_key=True, default=uuid4, editable=False)
+    teacher = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="courses")
+    procedure = models.ForeignKey(Procedure, models.CASCADE, related_name="courses")
+    revision = models.ForeignKey(Revision, models.CASCADE, related_name="+")
+    title = models.CharField(max_length=120)
+    code = models.CharField(max_length=CODE_LENGTH, unique=True, default=new_code)
+    begun = models.DateTimeField(auto_now_add=True)
+    ended = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("-begun",)
+
+    def __str__(self) -> str:
+        return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("procedures:course", args=[self.pk])
+
+
+class Run(models.Model):
+    """One piece, or set of pieces, forged by a procedure. `id` was made on the phone.
+
+    Who has its key may add to it: `key_digest` is the key's. `name` is what the student typed, no more.
+    """
+
+    id = models.UUIDField(primary_key=True, editable=False)
+    key_digest = models.CharField(max_length=64)
+    procedure = models.ForeignKey(Procedure, models.CASCADE, related_name="runs")
+    revision = models.ForeignKey(Revision, models.CASCADE, null=True, related_name="+")
+    units = models.CharField(max_length=10)
+    nominal = models.BooleanField(default=False)
+    owner = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.CASCADE, null=True, blank=True, related_name="runs"
+    )
+    course = models.ForeignKey(Course, models.CASCADE, null=True, blank=True, related_name="runs")
+    name = models.CharField(max_length=60, blank=True)
+    started = models.DateTimeField()  # by the phone's clock
+    received = models.DateTimeField(auto_now_add=True)
+    ended = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ("-received", "pk")
+
+    def __str__(self) -> str:
+        return f"{self.name or 'A run'} of {self.procedure}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("procedures:run", args=[self.pk])
+
+
+class RunEntry(models.Model):
+    """One line of a run's log; it is only ever added. `n` is its place in the order of the phone.
+
+    The teacher's own lines (a gate signed) have no place there: their `n` is null.
+    """
+
+    id = models.UUIDField(primary_key=True, editable=False)
+    run = models.ForeignKey(Run, models.CASCADE, related_name="entries")
+    n = models.PositiveBigIntegerField(null=True)
+    kind = models.CharField(max_length=20)
+    part = models.CharField(max_length=40, blank=True)
+    step = models.CharField(max_length=40, blank=True)
+    number = models.PositiveIntegerField(default=0)
+    at = models.DateTimeField()  # by the phone's clock
+    received = models.DateTimeField(auto_now_add=True)
+    data: models.JSONField[Any, Any] = models.JSONField(default=dict)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+")
+
+    class Meta:
+        ordering = ("received", "n")
+        indexes = (models.Index(fields=("run", "n"), name="entries_in_order"),)
+
+    def __str__(self) -> str:
+        return f"{self.kind} at step {self.number}"

@@ -1,0 +1,113 @@
+"""Classes: opened by a teacher, joined by a code, and watched as they forge."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from procedures import actions, run_queries
+from procedures.access import MemberRequest, anyone, course_teacher, procedure_reader
+from procedures.actions import Refused
+from procedures.forms.course import CourseForm, JoinForm
+from procedures.limits import consume, limited, too_often
+from procedures.models import Course, Procedure
+from procedures.presenting.board import board
+
+from .following import run_of, shop_address
+from .wanted import Wanted
+
+HTML = "procedures/courses/"
+
+
+@procedure_reader
+@require_http_methods(["GET", "HEAD", "POST"])
+@limited("create")
+def open_course(request: MemberRequest, procedure: Procedure) -> HttpResponse:
+    """Who may read it and is signed in: open a class that works by what is published."""
+    if not request.user.is_authenticated:
+        return redirect(f"{reverse('account_login')}?next={request.path}")
+    form = CourseForm(request.POST or None, initial={"title": procedure.title})
+    if request.method == "POST" and form.is_valid():
+        try:
+            course = actions.open_course(
+                procedure=procedure, title=form.cleaned_data["title"], by=request.user
+            )
+        except Refused as refused:
+            form.add_error(None, str(refused))
+        else:
+            return redirect(course)
+    status = 422 if form.errors else 200
+    return render(request, HTML + "open.html", {"procedure": procedure, "form": form}, status=status)
+
+
+@course_teacher
+@require_safe
+def course(request: MemberRequest, course: Course) -> HttpResponse:
+    """Its teacher: who is at which step, who waits at which gate, whose measure is off."""
+    context = {"course": course, "board": board(course, request.units)}
+    if request.htmx:
+        return render(request, HTML + "_board.html", context)
+    context["join"] = request.build_absolute_uri(reverse("procedures:join")) + f"?code={course.code}"
+    return render(request, HTML + "page.html", context)
+
+
+@course_teacher
+@require_POST
+def sign_gate(request: MemberRequest, course: Course) -> HttpResponse:
+    """Its teacher: let a student go on past a gate."""
+    run = course.runs.filter(pk=run_queries.uuid_or_none(request.POST.get("run"))).first()
+    part, step = request.POST.get("part", ""), request.POST.get("step", "")
+    asked = run_queries.gate_asked(run, part, step) if run else None
+    if run is None or asked is None:
+        messages.error(request, "That student or gate is no longer there.")
+    else:
+        actions.sign_gate(run=run, part=asked.part, step=asked.step, number=asked.number, by=request.user)
+    if request.htmx:
+        context = {"course": course, "board": board(course, request.units)}
+        return render(request, HTML + "_board.html", context)
+    return redirect(course)
+
+
+@course_teacher
+@require_POST
+def end_course(request: MemberRequest, course: Course) -> HttpResponse:
+    """Its teacher: let nobody else join."""
+    actions.end_course(course=course, by=request.user)
+    return redirect(course)
+
+
+@course_teacher
+@require_http_methods(["GET", "HEAD", "POST"])
+def delete_course(request: MemberRequest, course: Course) -> HttpResponse:
+    """Its teacher: delete a class with what was sent to it, after being asked once more."""
+    if request.method == "POST":
+        actions.delete_course(course=course, by=request.user)
+        messages.success(request, "The class was deleted.")
+        return redirect("procedures:runs")
+    context = {
+        "heading": f"Delete the class {course.title}?",
+        "text": "The runs that were sent to it go too, but for those that belong to an account.",
+        "action_url": reverse("procedures:delete_course", args=[course.pk]),
+        "action": "Delete the class",
+        "cancel_url": course.get_absolute_url(),
+        "danger": True,
+    }
+    return render(request, "components/confirm_page.html", context)
+
+
+@anyone
+@require_safe
+def join(request: HttpRequest) -> HttpResponse:
+    """Who has the code of an open class: take part, by a name that one types."""
+    form = JoinForm(request.GET or None)
+    if form.is_bound and not consume(request, action="join"):
+        return too_often(request)
+    course = form.course if form.is_bound and form.is_valid() else None
+    if course is None:
+        return render(request, HTML + "join.html", {"form": form}, status=422 if form.errors else 200)
+    wanted = Wanted(course.procedure, course.revision, request.units, nominal=False)  # type: ignore[attr-defined]
+    context = {"course": course, "run_of": run_of(wanted), "address": shop_address(wanted), "wanted": wanted}
+    return render(request, HTML + "joined.html", context)
