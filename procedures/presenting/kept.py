@@ -42,6 +42,11 @@ class Shelf:
                 _, oldest = self._texts.popitem(last=False)
                 self._size -= len(oldest)
 
+    def items(self) -> list[tuple[str, SafeString]]:
+        """Return all that is kept, with its keys."""
+        with self._lock:
+            return list(self._texts.items())
+
     def clear(self) -> None:
         """Forget everything."""
         with self._lock:

@@ -1,4 +1,4 @@
-"""Authoring: one parameter changed in a procedure of 64 steps, as the page's script sends it."""
+"""Authoring: one parameter changed in a procedure of 66 steps, as the page's script sends it."""
 
 from collections.abc import Iterator
 from statistics import median
@@ -12,7 +12,7 @@ from tests.bench import Row
 from tests.bench._sample import a_long_bar, a_long_procedure, signed_in, step_form
 from tests.bench._timing import ratio, seconds, with_bare_pages
 
-TITLE = "One edit in a procedure of 64 steps"
+TITLE = "One edit in a procedure of 66 steps"
 EDITS = 20
 
 
