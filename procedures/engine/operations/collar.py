@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 
 from calculators.formulas.collar_length import LAP, closing_length, shrinkage
@@ -13,7 +13,7 @@ from procedures.engine.operation import Example, Result, declare
 from procedures.engine.phrases import listed
 from procedures.engine.pieces.branch import Feature
 from procedures.engine.pieces.piece import Piece, bar
-from procedures.engine.pieces.place import Point, Span
+from procedures.engine.pieces.place import Point
 from procedures.engine.place_words import points_words
 from procedures.engine.shaping.bringing import other_part
 from procedures.engine.shaping.bundling import Bundle, Bundling
@@ -31,6 +31,7 @@ class Collar(Bundling):
     """Sets a hot collar round bars that lie together; it shrinks on as it cools."""
 
     id = "collar"
+    holder = "band"
     title = "Collar"
     family = "weld"
     help = (
@@ -92,17 +93,6 @@ class Collar(Bundling):
 
     def reach(self, piece: Piece) -> float:
         return self.bar_of(piece).width / 2
-
-    def uses(self, piece: Piece) -> Mapping[str, int]:
-        count = len(self.points(piece))
-        keys = [key for key in (self.part, self.band) if key]
-        return {key: count * keys.count(key) for key in keys}
-
-    def brought(self, piece: Piece) -> Mapping[str, tuple[Span, ...]]:
-        if self.band is None:
-            return {}
-        root = other_part(piece, self.band, "band").root
-        return {self.band: (Span(root.name, 0.0, root.length),)}
 
     # -- checks ----------------------------------------------------------------------------------
 

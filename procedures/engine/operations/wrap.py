@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 from math import pi
 
@@ -33,6 +33,7 @@ class Wrap(Bundling):
     """Winds wire or thin rod round bars, close or open, and tucks its ends in."""
 
     id = "wrap"
+    holder = "rod"
     title = "Wrap"
     family = "weld"
     help = "The length of wire follows from the turns, the pitch and what they go round."
@@ -101,17 +102,6 @@ class Wrap(Bundling):
                 )
             )
         return super().covered(piece, point)
-
-    def uses(self, piece: Piece) -> Mapping[str, int]:
-        count = len(self.points(piece))
-        keys = [key for key in (self.part, self.rod) if key]
-        return {key: count * keys.count(key) for key in keys}
-
-    def brought(self, piece: Piece) -> Mapping[str, tuple[Span, ...]]:
-        if self.rod is None:
-            return {}
-        root = other_part(piece, self.rod, "rod").root
-        return {self.rod: (Span(root.name, 0.0, root.length),)}
 
     # -- checks ----------------------------------------------------------------------------------
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import dist
-from typing import Literal
+from typing import ClassVar, Literal
 
 from calculators.sections import Section
 from procedures.engine.finding import Finding, caution, stop
@@ -61,6 +61,7 @@ def nearest(posed: PosedBranch, to: tuple[float, float, float]) -> float:
 class Bundling(Operation):
     """An operation that holds bars together at one or more places of this part."""
 
+    holder: ClassVar[str]  # the parameter that names a part made to hold them
     where: tuple[Position, ...] = declare.positions("At", "Its middle, on one of the bars.")
     others: tuple[str, ...] | None = declare.names(
         "Together with", "Branches of this part that are held there too.", required=False
@@ -102,6 +103,18 @@ class Bundling(Operation):
 
     def repeats(self, piece: Piece) -> int:
         return len(self.points(piece))
+
+    def uses(self, piece: Piece) -> Mapping[str, int]:
+        count = len(self.points(piece))
+        keys = [key for key in (self.part, getattr(self, self.holder)) if key]
+        return {key: count * keys.count(key) for key in keys}
+
+    def brought(self, piece: Piece) -> Mapping[str, tuple[Span, ...]]:
+        key = getattr(self, self.holder)
+        if key is None:
+            return {}
+        root = other_part(piece, key, self.holder).root
+        return {key: (Span(root.name, 0.0, root.length),)}
 
     # -- the bundle ------------------------------------------------------------------------------
 
