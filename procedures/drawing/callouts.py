@@ -20,7 +20,8 @@ from .views import Line, Spot
 _WAYS = tuple(
     (math.cos(turn), math.sin(turn)) for turn in (2 * math.pi * (step + 0.5) / 24 for step in range(24))
 )
-_SHARES = (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.97)  # of a leader, where it is looked at
+_LOOKED_AT = (0.25, 0.4, 0.55, 0.7, 0.85, 0.97)  # shares of a leader
+_SHARES = (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.97)  # of a leader, which words keep clear of
 _FAR = (1.5, 2.2, 3.0, 4.0, 5.2, 6.6, 8.2)  # letters from what is named to its words
 
 
@@ -98,7 +99,7 @@ class Callouts:
     def _crossings(self, target: Spot, elbow: Spot) -> float:
         """Return what a leader costs that runs over words, lines or metal elsewhere than at its end."""
         cost = 12.0 * sum(runs_through(target, elbow, one.box) for one in self.canvas.words)
-        for share in _SHARES:
+        for share in _LOOKED_AT:
             x, y = target[0] + (elbow[0] - target[0]) * share, target[1] + (elbow[1] - target[1]) * share
             spot = (x, y, x, y)
             if not self.canvas.taken.is_free(spot):

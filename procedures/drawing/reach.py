@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
@@ -33,14 +34,14 @@ class Reach:
 def reach_of(pose: Pose, views: Iterable[View], spans: Iterable[Span] = ()) -> Reach:
     """Return what a posed piece takes up."""
     views, spans = list(views), list(spans)
-    stretches = [_stretch(posed, 0) for branch in pose.branches for posed in branch.segments]
-    stretches += _standing(pose, 0)
+    along = {axis: _stretches(pose, axis) for axis in {0, *(view.upward for view in views)}}
+    stretches = [*along[0].values(), *_standing(pose, 0)]
     heights: dict[str, list[float]] = {view.name: [] for view in views}
     middles: dict[str, list[float]] = {view.name: [] for view in views}
     for branch in pose.branches:
         for posed in branch.segments:
             for view in views:
-                heights[view.name] += _stretch(posed, view.upward)
+                heights[view.name] += along[view.upward][id(posed)]
                 middles[view.name] += [one.axes.origin[view.upward] for one in posed.stations]
     for view in views:
         heights[view.name] += [at for stretch in _standing(pose, view.upward) for at in stretch]
@@ -49,8 +50,11 @@ def reach_of(pose: Pose, views: Iterable[View], spans: Iterable[Span] = ()) -> R
         max((high for _, high in stretches), default=0.0),
         _least_and_most(heights),
         _least_and_most(middles),
-        tuple(_busy_along(pose, spans, 0)),
-        {view.name: ((0.0, 0.0), *_busy_along(pose, spans, view.upward)) for view in views},
+        tuple(_busy_along(pose, spans, 0, along[0])),
+        {
+            view.name: ((0.0, 0.0), *_busy_along(pose, spans, view.upward, along[view.upward]))
+            for view in views
+        },
     )
 
 
@@ -69,10 +73,12 @@ def _least_and_most(spread: dict[str, list[float]]) -> dict[str, Stretch]:
     return {name: (min(found), max(found)) if found else (0.0, 0.0) for name, found in spread.items()}
 
 
-def _busy_along(pose: Pose, spans: Iterable[Span], axis: int) -> Iterator[Stretch]:
+def _busy_along(
+    pose: Pose, spans: Iterable[Span], axis: int, along: Mapping[int, Stretch]
+) -> Iterator[Stretch]:
     """Yield the stretches of an axis on which a piece is anything but plain bar along it."""
     for branch in pose.branches:
-        yield from _busy(branch, axis)
+        yield from _busy(branch, axis, along)
     for span in spans:
         branch_of = pose.by_name.get(span.branch)
         if branch_of:
@@ -80,25 +86,24 @@ def _busy_along(pose: Pose, spans: Iterable[Span], axis: int) -> Iterator[Stretc
                 yield (branch_of.axes_at(at).origin[axis],) * 2
 
 
+def _stretches(pose: Pose, axis: int) -> dict[int, Stretch]:
+    """Return from where to where each segment reaches along an axis, by its identity."""
+    return {id(posed): _stretch(posed, axis) for branch in pose.branches for posed in branch.segments}
+
+
 def _stretch(posed: PosedSegment, axis: int) -> Stretch:
-    """Return from where to where a segment reaches along an axis."""
-    spread = [
-        one.axes.origin[axis]
-        + sign
-        * (
-            abs(one.axes.left[axis]) * one.section.width / 2
-            + abs(one.axes.up[axis]) * one.section.thickness / 2
-        )
-        for one in posed.stations
-        for sign in (-1, 1)
-    ]
-    return min(spread), max(spread)
+    low, high = math.inf, -math.inf
+    for one in posed.stations:
+        axes, section = one.axes, one.section
+        half = (abs(axes.left[axis]) * section.width + abs(axes.up[axis]) * section.thickness) / 2
+        low, high = min(low, axes.origin[axis] - half), max(high, axes.origin[axis] + half)
+    return low, high
 
 
-def _busy(branch: PosedBranch, axis: int) -> Iterator[Stretch]:
+def _busy(branch: PosedBranch, axis: int, along: Mapping[int, Stretch]) -> Iterator[Stretch]:
     for index, posed in enumerate(branch.segments):
         if not _is_plain(posed, axis):
-            yield _stretch(posed, axis)
+            yield along[id(posed)]
             continue
         before = branch.segments[index - 1] if index else None
         if (
