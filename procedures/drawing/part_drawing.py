@@ -39,11 +39,12 @@ class PartDrawing:
         width: float | None = None,
         tallest: float | None = None,
         turned: bool = False,
+        capitals: float | None = None,
     ) -> None:
         self.replayed = replayed
         self.units = units
         self.turned = turned
-        self.sheet: Sheet = sheet(size, width, tallest)
+        self.sheet: Sheet = sheet(size, width, tallest, capitals)
         datum = datum_of(replayed)
         self._start = Figure(notes_of_piece(replayed.start), replayed.part.key, datum, turned=turned)
         self._figures = {

@@ -48,6 +48,8 @@ class Plot:
 
     def down(self, height: float) -> float:
         """Return how far below the X axis a height of the view [mm] comes on the sheet."""
+        if not self.rows:
+            return -height * self.scale
         taken = self._taken(self.rows, min(height, 0.0), max(height, 0.0))
         return math.copysign(taken, height) - height * self.scale
 
