@@ -264,7 +264,13 @@ class ShownPart:
         from procedures.drawing import PartDrawing  # slow to import, and a list of steps draws nothing
 
         return PartDrawing(
-            replayed, self.units, room.size, width=room.width, tallest=room.tallest, turned=room.turned
+            replayed,
+            self.units,
+            room.size,
+            width=room.width,
+            tallest=room.tallest,
+            turned=room.turned,
+            capitals=room.capitals,
         )
 
     @cached_property

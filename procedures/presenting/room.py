@@ -22,6 +22,7 @@ class Room:
     width: float | None = None
     tallest: float | None = None
     turned: bool = False
+    capitals: float | None = None
 
 
 SCREEN = Room("screen")

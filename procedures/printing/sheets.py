@@ -22,7 +22,8 @@ _MARGINS = {
 }  # mm, both sides together, of small paper and of large
 _DRAWING_SHARE, _LARGE_SHARE = 0.46, 0.40  # of the width inside the margins, as the style has it
 _LEAST_DRAWING = 85.0  # mm: narrower, its lettering does not fit
-_TALLEST = {True: 38.0, False: 75.0}  # mm of metal in one view, on small paper and on large
+_TALLEST, _TALLEST_SMALL, _TALLEST_LARGE = 75.0, 38.0, 56.0  # mm of metal in one view
+_CAPITALS = {True: 2.5, False: None}  # mm of lettering in drawings: ISO 3098 has 2.5 for small sheets
 
 
 class SheetError(ValueError):
@@ -43,7 +44,9 @@ class Sheet:
         inside = self.sides[0] - _MARGINS[self.is_small]
         share = 0 if self.is_narrow else _LARGE_SHARE if self.is_large else _DRAWING_SHARE
         width = max(share * inside, _LEAST_DRAWING)
-        return Room("print", width, _TALLEST[self.is_small], turned=self.is_left)
+        tallest = _TALLEST_SMALL if self.is_small else _TALLEST_LARGE if self.is_large else _TALLEST
+        capitals = _CAPITALS[self.is_small]
+        return Room("print", width, tallest, turned=self.is_left, capitals=capitals)
 
     @property
     def sides(self) -> tuple[float, float]:

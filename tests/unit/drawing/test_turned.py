@@ -55,3 +55,19 @@ def test_a_turned_drawing_takes_the_same_room():
         for pen in (PartDrawing(part, METRIC, "print"), PartDrawing(part, METRIC, "print", turned=True))
     ]
     assert sizes[0] == sizes[1]
+
+
+def test_lettering_of_small_paper_is_two_and_a_half_millimetres_high():
+    part = replay(read(a_document(a_part(drawn_out(side=12))), draft=True)).parts[0]
+    tall = [
+        float(
+            re.search(
+                r'height="([\d.]+)mm"', PartDrawing(part, METRIC, "print", **more).step(part.frames[0])
+            )[1]
+        )
+        for more in ({}, {"capitals": 2.5})
+    ]
+    svg = PartDrawing(part, METRIC, "print", capitals=2.5).step(part.frames[0])
+    sizes = {float(one) for one in re.findall(r'font-size="([\d.]+)"', svg)}
+    assert max(sizes) == pytest.approx(2.5 / 0.7, abs=0.05)  # capitals are 0.7 of the size of the type
+    assert tall[1] < tall[0]
