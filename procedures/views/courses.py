@@ -15,6 +15,7 @@ from procedures.forms.course import CourseForm, JoinForm
 from procedures.limits import consume, limited, too_often
 from procedures.models import Course, Procedure
 from procedures.presenting.board import board
+from procedures.printing.card import qr_svg
 
 from .following import run_of, shop_address
 from .wanted import Wanted
@@ -50,8 +51,8 @@ def course(request: MemberRequest, course: Course) -> HttpResponse:
     context = {"course": course, "board": board(course, request.units)}
     if request.htmx:
         return render(request, HTML + "_board.html", context)
-    context["join"] = request.build_absolute_uri(reverse("procedures:join")) + f"?code={course.code}"
-    return render(request, HTML + "page.html", context)
+    join_at = request.build_absolute_uri(reverse("procedures:join")) + f"?code={course.code}"
+    return render(request, HTML + "page.html", {**context, "join": join_at, "qr": qr_svg(join_at)})
 
 
 @course_teacher
