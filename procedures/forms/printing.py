@@ -37,7 +37,7 @@ class SheetForm(forms.Form):
         label="Hammer hand",
         choices=_offered(HANDS),
         widget=forms.RadioSelect,
-        help_text="For the left hand drawings show the piece from its other side, as it lies in the tongs.",
+        help_text="For the left hand, drawings show the piece from its other side, as it lies in the tongs.",
     )
     units = forms.ChoiceField(
         label="Units",
@@ -80,7 +80,7 @@ class HandoutForm(SheetForm):
     p = forms.MultipleChoiceField(
         label="Procedures",
         widget=forms.CheckboxSelectMultiple,
-        required=False,
+        required=True,
         error_messages={"invalid_choice": "There is no procedure %(value)s here that you may read."},
         help_text="Their cards follow each other in this order.",
     )

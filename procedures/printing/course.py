@@ -120,7 +120,9 @@ class ClassTotals:
     @cached_property
     def power_tools(self) -> tuple[Used, ...]:
         """What may be used in their place where there is a power hammer or the like."""
-        return self._used(lambda step: step.power_tools)
+        return self._used(
+            lambda step: (f"{step.title}: {', '.join(step.power_tools)}",) if step.power_tools else ()
+        )
 
     @cached_property
     def tongs(self) -> tuple[Used, ...]:
@@ -130,7 +132,7 @@ class ClassTotals:
     @cached_property
     def helpers(self) -> tuple[Used, ...]:
         """When a second person is wanted."""
-        return self._used(lambda step: (step.helper,) if step.helper else ())
+        return self._used(lambda step: (f"{step.title}: {step.helper}",) if step.helper else ())
 
     @cached_property
     def safety(self) -> tuple[Used, ...]:
