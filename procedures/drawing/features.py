@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from procedures.engine.pieces.axes import Axes
 from procedures.engine.pieces.branch import Feature
 
+from .cage import draw_cage
 from .holes import corners, draw_hole, hole_outline
 from .notes import HoleNote
 from .room import around
@@ -132,4 +133,5 @@ _BY_KIND: dict[str, Callable[[Panel, HoleNote, Axes], None]] = {
     "groove": _groove,
     "chamfer": _chamfer,
     "dish": _dish,
+    "basket": draw_cage,
 }

@@ -9,6 +9,7 @@ from collections.abc import Container, Iterable, Iterator
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.pose import Pose, PosedBranch
 
+from .cage import is_caged
 from .crowd import Crowd
 from .facets import Facet, cap, end_cap, facet, joint
 from .strokes import EPS, Cap, Scene
@@ -29,7 +30,7 @@ def scene(pose: Pose, view: View, worked: Iterable[Span] = (), closed: Container
         facets = [
             facet(branch, posed, view, worked=_within(branch, posed.low, posed.high, spans))
             for posed in branch.segments
-            if posed.segment.length > 0
+            if posed.segment.length > 0 and not is_caged(branch, posed.low, posed.high)
         ]
         if facets:
             _root(pose, branch, facets[0], view)

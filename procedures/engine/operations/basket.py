@@ -35,8 +35,8 @@ class Basket(Operation):
     title = "Basket"
     family = "weld"
     help = (
-        "The rods keep their length: the more turns and the wider, the shorter it gets. Drawings"
-        " show it as the spindle that the rods lie in; its metal is that of the rods. Marks of the"
+        "The rods keep their length: the more turns and the wider, the shorter it gets. Its sizes"
+        " are those of the spindle that the rods lie in; its metal is that of the rods. Marks of the"
         " other rods are not kept. Heats are those of one end: each is welded, then it is wound and opened."
     )
     synonyms = ("basket twist", "cage", "bird cage", "birdcage handle", "basket handle", "bundle")

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from calculators.formulas.basket_length import rod_length
 from calculators.sections import Section
 from calculators.wording import INCH
 from procedures.drawing import PartDrawing
@@ -228,3 +229,31 @@ def test_a_fold_of_no_radius_is_folded_close():
     worked = Span("bar", 100, 100 + arc(FLAT, 4, 180).length)
     replayed, frame = made(piece, worked, before=bar(FLAT, 172))
     assert "folded close" in Drawing(PartDrawing(replayed).step(frame)).words
+
+
+@pytest.mark.parametrize("turns", [0.0, 1.0])
+def test_a_basket_shows_its_rods_and_not_the_spindle_they_lie_in(turns):
+    """Four rods of 6 reach 23 from the axis: 1 turn lays each of them on both sides of it."""
+    thick, swell = Section.round(14.485), Section.round(46)
+    rods = 4 * 9 * 3.14159 * rod_length(67.0, turns, 20.0, 4.2426)
+    run = [
+        uniform(Section.square(10), 20),
+        Segment(thick, swell, 33.5, twist=turns / 2),
+        Segment(swell, thick, 33.5, twist=turns / 2),
+        uniform(Section.square(10), 20),
+    ]
+    hollow = rods - sum(one.volume for one in run[1:3])
+    basket = Feature("basket", "basket", 53.5, "round", 67, 46, hollow, turns=turns)
+    piece = of(*run).featured("bar", basket)
+    read, scale = drawn(piece, before=bar(SQUARE, 107))
+    rods_seen = [line for line in read.lines("worked") if len(line) > 4]
+    _, top, _, foot = box(rods_seen)
+    assert foot - top == pytest.approx(46 * scale, abs=0.7)
+    axis = (top + foot) / 2
+    wound = [
+        any(y < axis - 5 * scale for _, y in line) and any(y > axis + 5 * scale for _, y in line)
+        for line in rods_seen
+    ]
+    assert any(wound) is bool(turns)
+    straight = [line for line in read.lines("outline") if len(line) == 2]
+    assert not any(abs(a[0] - b[0]) > 30 * scale and abs(a[1] - b[1]) > 10 * scale for a, b in straight)
