@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import segno
@@ -22,6 +22,7 @@ from .sheets import Sheet
 
 KEPT = 30 * 24 * 3600  # seconds
 QR_SIDE = 21.0  # mm: a phone reads it from a hand's breadth off and from half a metre
+_WHOLE = re.compile(r"(?<=\d) (?=\d+/\d)")
 _LABEL = re.compile(r'^<svg[^>]* aria-label="([^"]*)"[^>]*>')
 
 
@@ -131,8 +132,14 @@ def _part(part: ShownPart) -> CardPart:
 def _steps(part: ShownPart) -> Iterator[CardStep]:
     stops = gates(part.replayed)
     for step in part.steps:
-        changed = tuple(one for one in step.sizes if one.changed)
-        yield CardStep(step, changed or step.sizes, stops.get(step.number, ""), titled(step.drawing))
+        changed = [one for one in step.sizes if one.changed] or step.sizes
+        sizes = tuple(replace(one, before=_bound(one.before), after=_bound(one.after)) for one in changed)
+        yield CardStep(step, sizes, stops.get(step.number, ""), titled(step.drawing))
+
+
+def _bound(text: str) -> str:
+    """Return a size whose inches keep their fraction on their line: half of "1 1/2" is another size."""
+    return _WHOLE.sub("\N{NO-BREAK SPACE}", text)
 
 
 def titled(svg: SafeString) -> SafeString:

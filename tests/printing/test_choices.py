@@ -2,7 +2,7 @@
 
 import pytest
 
-from procedures.printing import Contents, Sheet, SheetError
+from procedures.printing import Contents, Sheet, SheetError, card
 from procedures.printing.choices import Choices, choices_of
 from tests.integration.showing import a_draft, a_hook, person, published
 from tests.printing.reading import pdf_of, printed, text_of
@@ -141,3 +141,8 @@ def test_read_page_leads_to_the_choices(client):
         'name="view" value="nominal"'
         in client.get(f"/p/{procedure.slug}/print/?view=nominal").content.decode()
     )
+
+
+def test_inches_keep_their_fraction_in_the_same_line():
+    assert card._bound("1 1/2 × 5/16 to 12 3/64") == "1\u00a01/2 × 5/16 to 12\u00a03/64"
+    assert card._bound("□12 to □4") == "□12 to □4"
