@@ -55,6 +55,12 @@ class Material:
         return self.density * volume * 1e-9
 
     @property
+    def said(self) -> str:
+        """The title in the middle of a sentence: a grade, such as C45 or EN 45, keeps its capitals."""
+        first = self.title.split(" ", 1)[0]
+        return self.title[0].lower() + self.title[1:] if first[1:].islower() else self.title
+
+    @property
     def is_own(self) -> bool:
         """Whether an author described it."""
         return self.id == OWN

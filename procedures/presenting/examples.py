@@ -82,7 +82,7 @@ class ShownExample:
         piece = self._example.before
         words = stock_words(piece, self.units)
         if piece.material.id != "mild_steel":
-            words += f", {piece.material.title.lower()}"
+            words += f", {piece.material.said}"
         marks = [f"{one.name} at {self.units.length(one.at)}" for one in piece.root.marks]
         if marks:
             words += f"; marked {', '.join(marks)} from its start"

@@ -95,7 +95,7 @@ class Harden(Treating):
                 "harden.no_preheat",
                 "Heated fast, {steel} is hot outside and cold inside, and cracks.",
                 hint="Bring it to a dark red slowly, then on.",
-                steel=steel.title.lower(),
+                steel=steel.said,
                 field="preheated",
                 mend={"preheated": True},
                 source="common practice, no source",

@@ -60,7 +60,7 @@ class Normalise(Treating):
                 "normalise.draught",
                 "Moving air, or cold iron that touches it, hardens {steel} in places.",
                 hint="Let it cool in still air, on dry brick.",
-                steel=before.material.title.lower(),
+                steel=before.material.said,
                 field="cooling",
                 mend={"cooling": "air"},
                 source="0.4 % of carbon from memory",

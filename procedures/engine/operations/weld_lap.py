@@ -158,7 +158,7 @@ class WeldLap(Operation):
                 "{own} is welded to {theirs}: they weld at different heats.",
                 hint="Weld at the lower heat and keep the one with more carbon cooler.",
                 own=before.material.title,
-                theirs=other.material.title.lower(),
+                theirs=other.material.said,
                 field="part",
                 source="common practice, no source",
             )

@@ -38,7 +38,7 @@ class BendBlocks(PartRule):
         if first is not None:
             yield self.flag(
                 frame,
-                "Step {number:count}, {title}, curved this run before its section was done.",
+                "Step {number:count}, {title}, comes to this run before its section is done.",
                 hint="Do this step first.",
                 mend=move_before(frame, first),
                 number=first.number,

@@ -29,10 +29,13 @@ class NotTempered(PartRule):
         if not part.start.material.hardens:
             return
         frames = list(done(part))
+        waiting = any(family(one) == "treat" for one in part.frames if one.status != "done")
         for index, frame in enumerate(frames):
             hard = [one for one in frame.left if _is_hard(one)] if family(frame) == "treat" else []
             if hard and not _comes_next(frame, hard, frames[index + 1 :]):
-                yield self._flag(frame, _let_down(frame, hard, frames[index + 1 :]))
+                later = _let_down(frame, hard, frames[index + 1 :])
+                if later is not None or not waiting:
+                    yield self._flag(frame, later)
 
     def _flag(self, frame: Frame, later: Frame | None) -> Flag:
         if later is not None:
@@ -103,6 +106,15 @@ class NotTempered(PartRule):
                 step("temper", where=end(60)),
                 material="high_carbon",
             ),
+        ),
+        Case(
+            "Its temper is stopped: that is put right first",
+            trial(
+                step("harden", where=end(60)),
+                step("temper", where=end(60), temperature=760),
+                material="high_carbon",
+            ),
+            stops=True,
         ),
         Case(
             "A case on mild steel",

@@ -48,8 +48,8 @@ class PairUnlike(PartRule):
             yield self.flag(
                 frame,
                 "{left} and {right} come out as no pair: {unlike}.",
-                hint="Work both in one step on their group.",
-                mend=_mirroring(frame),
+                hint=_way_on(frame, names),
+                mend=_mirroring(frame, names),
                 left=left.name,
                 right=right.name,
                 unlike=unlike,
@@ -79,6 +79,23 @@ class PairUnlike(PartRule):
                     angle=30,
                     inside_radius=30,
                     turn="left",
+                ),
+                section=flat(30, 12),
+            ),
+            fires=("s3",),
+        ),
+        Case(
+            "Bent up and down in one step, mirrored where it should not be",
+            trial(
+                step("split", where=at(100), children=["left", "right"], heats=2),
+                step("open_split", on="arms", angle=60),
+                step(
+                    "bend",
+                    where=at(50, on="arms"),
+                    meaning="arc_middle",
+                    angle=30,
+                    inside_radius=30,
+                    mirrored=True,
                 ),
                 section=flat(30, 12),
             ),
@@ -169,8 +186,22 @@ def _last_to_part_them(part: PartReplay, names: tuple[str, ...]) -> Frame | None
     return None
 
 
-def _mirroring(frame: Frame) -> Mend | None:
-    """Return the mend of a step on both that could be mirrored and is not."""
-    if getattr(frame.operation, "mirrored", True):
+def _way_on(frame: Frame, names: tuple[str, ...]) -> str:
+    if not _works_both(frame, names):
+        return "Work both in one step on their group."
+    if getattr(frame.operation, "mirrored", False):
+        return "Up and down are no mirror images: take the tick off mirrored."
+    return "Tick mirrored in the step that works both."
+
+
+def _mirroring(frame: Frame, names: tuple[str, ...]) -> Mend | None:
+    """Return the mend of a step on both that is mirrored and should not be, or the other way about."""
+    ticked = getattr(frame.operation, "mirrored", None)
+    if ticked is None or not _works_both(frame, names):
         return None
-    return Mend(say("Tick mirrored"), (SetStep(frame.key, params={"mirrored": True}),))
+    label = say("Take the tick off mirrored") if ticked else say("Tick mirrored")
+    return Mend(label, (SetStep(frame.key, params={"mirrored": not ticked}),))
+
+
+def _works_both(frame: Frame, names: tuple[str, ...]) -> bool:
+    return {span.branch for span in frame.after.worked}.issuperset(names)

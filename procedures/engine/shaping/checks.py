@@ -30,11 +30,15 @@ BY_HAND = 400.0  # mm: a bar longer than this is its own handle: common practice
 def curved_metal(branch: Branch, span: Span) -> Iterator[Finding]:
     """Stop section work on bent, scrolled or twisted metal: its inside and outside differ in length."""
     if any(not one.is_straight for one in branch.segments_between(span.low, span.high)):
+        bent = not is_straight(branch, span)
         yield stop(
             "shape.curved_metal",
-            "Part of this run of {branch} is already bent or twisted.",
-            hint="Do this before the bending, or straighten first.",
+            "Part of this run of {branch} is already {how}.",
+            hint="Do this before the bending, or straighten first."
+            if bent
+            else "Do this before the twisting, or choose a run beside it.",
             branch=branch.said,
+            how="bent" if bent else "twisted",
             field="where",
             source="geometry",
         )

@@ -28,7 +28,7 @@ def usual_heat_burns(operation: Operation, piece: Piece, heated: tuple[Span, ...
             "Mild steel is worked at up to {usual:temperature} here; {steel} burns at {burns:temperature}.",
             hint="Keep to {low:temperature} to {high:temperature}, and take more heats.",
             usual=usual[1],
-            steel=steel.title.lower(),
+            steel=steel.said,
             burns=steel.burns_at,
             low=planned[0],
             high=planned[1],

@@ -94,7 +94,7 @@ class Treating(Operation):
         return {
             "hint": "Take it to {low:temperature} to {high:temperature}.",
             "given": heat,
-            "steel": piece.material.title.lower(),
+            "steel": piece.material.said,
             "low": band[0],
             "high": band[1],
             "field": "temperature",

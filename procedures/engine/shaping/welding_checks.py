@@ -68,7 +68,7 @@ def unlike_steels(own: Material, other: Material, field: str) -> Iterator[Findin
             "{own} is welded to {theirs}: they weld at different heats.",
             hint="Weld at the lower heat and keep the one with more carbon cooler.",
             own=own.title,
-            theirs=other.title.lower(),
+            theirs=other.said,
             field=field,
             source="common practice, no source",
         )
