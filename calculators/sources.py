@@ -140,6 +140,13 @@ SOURCES: dict[str, Source] = {
     "STIRLING": Source(
         "Stirling Co.", "A Book of Steam for Engineers", "quoted", year=1905, note="Heat colours."
     ),
+    "SHIDA": Source(
+        "S. Shida",
+        "Empirical formula of flow stress of carbon steels, Journal of the JSTP 9, 127-132",
+        "memory",
+        year=1968,
+        note="0.01 to 1.2 % carbon, 700 to 1200 °C, 0.1 to 100 per second, strain to 0.7.",
+    ),
     "HARRIS": Source(
         "F. E. Harris",
         "Case depth, an attempt at a practical definition, Metal Progress 44, 265-272",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import asinh, hypot, pi
 
+from calculators.figure import Figure
+from calculators.figures.coils import scroll
 from calculators.formula import Answer, Cite, Formula, GivenError, given
 from calculators.roots import rising_root
 
@@ -63,10 +65,14 @@ class ArchimedesSpiral(Formula):
     id = "archimedes_spiral"
     title = "Even scroll: the bar it takes"
     source = Cite("DERIVED", note="calculus")
+    group = "curved"
+    words = ("scroll", "coil", "even scroll", "snub")
+    result = "Length of bar"
+    any_unit = True
 
-    inner: float = given("Inner radius", "mm", at_least=0)
-    outer: float = given("Outer radius", "mm", above=0)
-    turns: float = given("Turns", "", above=0, at_most=1000)
+    inner: float = given("Inner radius", "mm", at_least=0, example=("7", "1/4"))
+    outer: float = given("Outer radius", "mm", above=0, example=("32", "1 1/4"))
+    turns: float = given("Turns", "", above=0, at_most=1000, example=("1.75", "1 3/4"))
 
     def answer(self) -> Answer:
         """Return the length [mm] along the centre line."""
@@ -82,3 +88,7 @@ class ArchimedesSpiral(Formula):
         shop = Answer(check, "mm", f"π × {self.turns:g} × ({self.inner:g} + {self.outer:g})", "shop check")
         working = f"½ [r √(r² + b²)/b + b asinh(r/b)] from {self.inner:g} to {self.outer:g}, b = {b:.6g}"
         return Answer(value, "mm", working, further=(pitch, shop))
+
+    def figure(self) -> Figure:
+        """Return the scroll."""
+        return scroll(lambda share: self.inner + share * (self.outer - self.inner), self.turns)

@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+from calculators.figure import Figure
+from calculators.figures.bars import bar
 from calculators.formula import Answer, Cite, Formula, given
+from calculators.materials import MATERIALS
+
+DENSITIES = {  # kg/m³
+    one.id: (f"{one.title}, {one.density:g} kg/m³", one.density) for one in MATERIALS.values()
+}
 
 
 class BarMass(Formula):
@@ -31,12 +38,19 @@ class BarMass(Formula):
     id = "bar_mass"
     title = "Weight of a bar"
     source = Cite("DERIVED")
+    group = "stock"
+    words = ("mass", "weight of steel", "kilos", "pounds per foot")
+    result = "Mass"
 
-    area: float = given("Section area", "mm²", above=0)
-    length: float = given("Length", "mm", above=0)
-    density: float = given("Density", "kg/m³", above=0)
+    area: float = given("Section", "mm²", above=0, of="area", example=("20 x 50", "2 x 3/4"))
+    length: float = given("Length", "mm", above=0, example=("1000", "3 ft"))
+    density: float = given("Material", "kg/m³", above=0, default=7850.0, choices=DENSITIES)
 
     def answer(self) -> Answer:
         """Return the mass [kg]."""
         mass = self.density * self.area * self.length * 1e-9
         return Answer(mass, "kg", f"{self.density:g} × {self.area:g} × {self.length:g} × 10⁻⁹")
+
+    def figure(self) -> Figure:
+        """Return the bar."""
+        return bar(self.area, self.length)

@@ -67,10 +67,14 @@ class BasketLength(Formula):
     id = "basket_length"
     title = "Basket: how long it is"
     source = Cite("DERIVED")
+    group = "wound"
+    words = ("basket twist", "bird cage", "cage")
+    result = "Length of the basket"
+    any_unit = True
 
-    rod: float = given("Rod between the welds", "mm", above=0)
-    turns: float = given("Turns", "", at_least=0, at_most=20)
-    bulge: float = given("Bulge, radius to the middle of a rod", "mm", above=0)
+    rod: float = given("Rod between the welds", "mm", above=0, example=("120", "4 3/4"))
+    turns: float = given("Turns", "", at_least=0, at_most=20, example=("1", "1"))
+    bulge: float = given("Bulge, radius to the middle of a rod", "mm", above=0, example=("20", "3/4"))
     closed: float = given("The same at the ends", "mm", at_least=0, default=0.0)
 
     def answer(self) -> Answer:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import radians
 
+from calculators.figure import Figure
+from calculators.figures.bends import bend
 from calculators.formula import Answer, Cite, Formula, given
 from calculators.wording import say
 
@@ -44,10 +46,14 @@ class BendArc(Formula):
     id = "bend_arc"
     title = "Bend: the bar it takes"
     source = Cite("DERIVED")
+    group = "curved"
+    words = ("bend allowance", "curve", "neutral line")
+    result = "Bar in the bend"
+    any_unit = True
 
-    angle: float = given("Angle", "°", above=0, at_most=36_000)
-    inside_radius: float = given("Inside radius", "mm", at_least=0)
-    thickness: float = given("Thickness", "mm", above=0)
+    angle: float = given("Angle", "°", above=0, at_most=36_000, example=("90", "90"))
+    inside_radius: float = given("Inside radius", "mm", at_least=0, example=("15", "5/8"))
+    thickness: float = given("Thickness", "mm", above=0, example=("8", "5/16"))
     k: float = given("Neutral line", "", at_least=0, at_most=1, default=CENTRE_LINE)
 
     def answer(self) -> Answer:
@@ -65,3 +71,7 @@ class BendArc(Formula):
         return Answer(
             value, "mm", working, further=(Answer(low, "mm", low_working, "low"),), warnings=(warning,)
         )
+
+    def figure(self) -> Figure:
+        """Return the bend."""
+        return bend(self.angle, self.inside_radius, self.thickness)

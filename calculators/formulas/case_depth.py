@@ -52,6 +52,9 @@ class CaseDepth(Formula):
     id = "case_depth"
     title = "Depth of a case"
     source = Cite("HARRIS")
+    group = "fire"
+    words = ("case hardening", "carburising", "pack hardening")
+    result = "Depth of the case"
 
     temperature: float = given("Heat", "°C", at_least=750, at_most=1000, default=900.0)
     hours: float = given("Hours", "h", above=0, at_most=100, default=4.0)

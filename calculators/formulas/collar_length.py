@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from math import pi
 
+from calculators.figure import Figure
+from calculators.figures.heads import collar
 from calculators.formula import Answer, Cite, Formula, given
 from calculators.formulas.thermal_expansion import elongation
 
 LAP = 1.5  # thicknesses of overlap where the ends are lapped: common practice
 FLAT, HALF_ROUND = 0.5, 4 / (3 * pi)  # how high the middle of the metal lies, as a share of the thickness
+_SHAPES = {"flat": ("flat", FLAT), "half_round": ("half-round, its flat inside", HALF_ROUND)}
 
 
 def closing_length(perimeter: float, thickness: float, middle: float = FLAT, laps: float = 0.0) -> float:
@@ -52,11 +55,15 @@ class CollarLength(Formula):
     id = "collar_length"
     title = "Collar: the bar it takes"
     source = Cite("DERIVED", note="trade rules: The Blacksmith's Craft, Whitaker, Ilgen")
+    group = "joined"
+    words = ("clip", "band", "collar round a bundle")
+    result = "Length of bar"
+    any_unit = True
 
-    width: float = given("Bundle's width", "mm", above=0)
-    height: float = given("Bundle's height", "mm", above=0)
-    thickness: float = given("Collar's thickness", "mm", above=0)
-    middle: float = given("Middle of its metal", "", above=0, below=1, default=FLAT)
+    width: float = given("Bundle's width", "mm", above=0, example=("24", "1"))
+    height: float = given("Bundle's height", "mm", above=0, example=("12", "1/2"))
+    thickness: float = given("Collar's thickness", "mm", above=0, example=("4", "1/8"))
+    middle: float = given("Bar of the collar", "", above=0, below=1, default=FLAT, choices=_SHAPES)
     laps: float = given("Lap, in thicknesses", "", at_least=0, at_most=5, default=0.0)
     temperature: float = given("Closed at", "°C", at_least=20, at_most=1300, default=850.0)
 
@@ -82,3 +89,7 @@ class CollarLength(Formula):
             working + (f" + {self.laps:g} × {self.thickness:g}" if self.laps else ""),
             further=further,
         )
+
+    def figure(self) -> Figure:
+        """Return the collar round its bundle."""
+        return collar(self.width, self.height, self.thickness)

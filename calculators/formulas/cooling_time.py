@@ -41,8 +41,11 @@ class CoolingTime(Formula):
     id = "cooling_time"
     title = "Cooling in air"
     source = Cite("DERIVED", note="radiation of an evenly hot body; specific heat from EN-1993-1-2")
+    group = "fire"
+    words = ("air cooling", "cooling to black", "how long to black heat")
+    result = "Time to cool"
 
-    modulus: float = given("Area over perimeter", "mm", above=0)
+    modulus: float = given("Section", "mm", above=0, of="modulus", example=("20 sq", "3/4 sq"))
     start: float = given("From", "°C", at_least=750, at_most=1000, default=900.0)
     stop: float = given("To", "°C", at_least=450, at_most=700, default=BLACK)
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import pi, radians, tan
 
+from calculators.figure import Figure
+from calculators.figures.bends import corner
 from calculators.formula import Answer, Cite, Formula, GivenError, given
 
 
@@ -48,10 +50,14 @@ class CornerStock(Formula):
     id = "corner_stock"
     title = "Square corner: the bar it takes"
     source = Cite("DERIVED")
+    group = "curved"
+    words = ("sharp corner", "square bend", "mitre corner", "right angle")
+    result = "Length of bar"
+    any_unit = True
 
-    first_leg: float = given("First leg, outside", "mm", above=0)
-    second_leg: float = given("Second leg, outside", "mm", above=0)
-    thickness: float = given("Thickness", "mm", above=0)
+    first_leg: float = given("First leg, outside", "mm", above=0, example=("100", "4"))
+    second_leg: float = given("Second leg, outside", "mm", above=0, example=("80", "3"))
+    thickness: float = given("Thickness", "mm", above=0, example=("12", "1/2"))
     fillet: float = given("Inside fillet", "mm", at_least=0, default=0.0)
 
     def answer(self) -> Answer:
@@ -69,3 +75,7 @@ class CornerStock(Formula):
         gathered = (1 - pi / 4) * (self.thickness + self.fillet) ** 2 / self.thickness
         more = f"(1 - π/4) × ({self.thickness:g} + {self.fillet:g})² / {self.thickness:g}"
         return Answer(length, "mm", working, further=(Answer(gathered, "mm", more, "gathered"),))
+
+    def figure(self) -> Figure:
+        """Return the corner."""
+        return corner(self.first_leg, self.second_leg, self.thickness)

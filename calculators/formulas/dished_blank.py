@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from math import sqrt
 
-from calculators.formula import Answer, Cite, Formula, GivenError, given
+from calculators.figure import Figure
+from calculators.figures.holes import dish
+from calculators.formula import SHARE, Answer, Cite, Formula, GivenError, given
 from calculators.wording import say
 
 DEEPEST_SUNK = 1 / 4  # of the blank's diameter, beyond which it is raised (from memory)
@@ -58,10 +60,14 @@ class DishedBlank(Formula):
     id = "dished_blank"
     title = "Dished blank: rim and hollow"
     source = Cite("DERIVED", note="area of a part of a ball; the limit of sinking from memory")
+    group = "holes"
+    words = ("bowl", "dome", "sinking", "spoon")
+    result = "Diameter at the rim"
+    any_unit = True
 
-    blank: float = given("Diameter of the blank", "mm", above=0)
-    depth: float = given("Depth", "mm", above=0)
-    thinning: float = given("Thinned by", "", at_least=0, below=1, default=0.0)
+    blank: float = given("Diameter of the blank", "mm", above=0, example=("90", "3 1/2"))
+    depth: float = given("Depth", "mm", above=0, example=("12", "1/2"))
+    thinning: float = given("Thinned by", SHARE, at_least=0, below=1, default=0.0)
 
     def answer(self) -> Answer:
         """Return the diameter [mm] of the rim."""
@@ -81,3 +87,7 @@ class DishedBlank(Formula):
         )
         working = f"2 × √(({blank:.4g}/2)² - {self.depth:g}²)"
         return Answer(rim, "mm", working, further=(radius,), warnings=tuple(warnings))
+
+    def figure(self) -> Figure:
+        """Return the dish."""
+        return dish(self.blank, self.depth, self.answer().value)

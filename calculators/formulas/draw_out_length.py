@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from calculators.formula import Answer, Cite, Formula, GivenError, given
+from calculators.figure import Figure
+from calculators.figures.bars import worked_bar
+from calculators.formula import SHARE, Answer, Cite, Formula, GivenError, given
 
 
 class DrawOutLength(Formula):
@@ -31,11 +33,15 @@ class DrawOutLength(Formula):
     id = "draw_out_length"
     title = "Drawing out: how long it gets"
     source = Cite("DERIVED")
+    group = "longer"
+    words = ("draw down", "drawing", "stretch", "lengthen")
+    result = "Length after"
+    any_unit = True
 
-    length: float = given("Length worked", "mm", above=0)
-    area_before: float = given("Section before", "mm²", above=0)
-    area_after: float = given("Section after", "mm²", above=0)
-    loss: float = given("Lost to scale", "", at_least=0, below=1, default=0.0)
+    length: float = given("Length worked", "mm", above=0, example=("60", "2 1/2"))
+    area_before: float = given("Section before", "mm²", above=0, of="area", example=("20 sq", "3/4 sq"))
+    area_after: float = given("Section after", "mm²", above=0, of="area", example=("12 sq", "1/2 sq"))
+    loss: float = given("Lost to scale", SHARE, at_least=0, below=1, default=0.0)
 
     def answer(self) -> Answer:
         """Return the length [mm] after drawing out."""
@@ -48,3 +54,7 @@ class DrawOutLength(Formula):
         after = self.length * self.area_before * (1 - self.loss) / self.area_after
         kept = f" × {1 - self.loss:g}" if self.loss else ""
         return Answer(after, "mm", f"{self.length:g} × {self.area_before:g}{kept} / {self.area_after:g}")
+
+    def figure(self) -> Figure:
+        """Return the run before and after."""
+        return worked_bar(self.area_before, self.length, self.area_after, self.answer().value)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import pi, sqrt
 
+from calculators.figure import Figure
+from calculators.figures.holes import drifted
 from calculators.formula import Answer, Cite, Formula, GivenError, given
 
 ROUND, SHARP = pi, 4.0  # what the corners of a hole's edge add to its ring: rounded by a wall, or mitred
@@ -54,10 +56,14 @@ class DriftedWall(Formula):
     id = "drifted_wall"
     title = "Drifting: what becomes of the walls"
     source = Cite("DERIVED")
+    group = "holes"
+    words = ("drift", "eye", "open a hole", "wall beside a hole")
+    result = "Wall after"
+    any_unit = True
 
-    before: float = given("Hole before", "mm", above=0)
-    wall: float = given("Wall before", "mm", above=0)
-    after: float = given("Hole after", "mm", above=0)
+    before: float = given("Hole before", "mm", above=0, example=("20", "3/4"))
+    wall: float = given("Wall before", "mm", above=0, example=("12", "1/2"))
+    after: float = given("Hole after", "mm", above=0, example=("24", "1"))
 
     def answer(self) -> Answer:
         """Return the wall [mm] after drifting."""
@@ -80,3 +86,7 @@ class DriftedWall(Formula):
         )
         working = f"(√({self.after:g}² + 4 × {ring}) - {self.after:g}) / 2"
         return Answer(wall, "mm", working, further=further)
+
+    def figure(self) -> Figure:
+        """Return the hole before and after."""
+        return drifted(self.before, self.wall, self.after, self.answer().value)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import exp, log
 
+from calculators.figure import Figure
+from calculators.figures.bars import flattened
 from calculators.formula import Answer, Cite, Formula, GivenError, given
 from calculators.wording import Sentence, say
 
@@ -92,10 +94,14 @@ class FlatteningSpread(Formula):
     id = "flattening_spread"
     title = "Flattening: how wide and how long"
     source = Cite("TOMLINSON")
+    group = "longer"
+    words = ("spread", "flatten", "widen", "leaf", "peen")
+    result = "Width after"
+    any_unit = True
 
-    thickness: float = given("Thickness before", "mm", above=0)
-    width: float = given("Width before", "mm", above=0)
-    target: float = given("Thickness after", "mm", above=0)
+    thickness: float = given("Thickness before", "mm", above=0, example=("20", "3/4"))
+    width: float = given("Width before", "mm", above=0, example=("25", "1"))
+    target: float = given("Thickness after", "mm", above=0, example=("7", "1/4"))
     bite: float = given("Bite along the bar", "mm", above=0, default=20.0)
     factor: float = given("Calibration", "", above=0, at_most=2, default=1.0)
 
@@ -140,3 +146,7 @@ class FlatteningSpread(Formula):
                 )
             )
         return found
+
+    def figure(self) -> Figure:
+        """Return the section before and after."""
+        return flattened(self.thickness, self.width, self.target, self.answer().value)

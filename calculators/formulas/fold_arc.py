@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import pi
 
+from calculators.figure import Figure
+from calculators.figures.bends import fold
 from calculators.formula import Answer, Cite, Formula, given
 
 
@@ -36,8 +38,12 @@ class FoldArc(Formula):
     id = "fold_arc"
     title = "Fold back: the bar in the turn"
     source = Cite("DERIVED")
+    group = "curved"
+    words = ("fold", "fold over", "double back", "hairpin")
+    result = "Bar in the turn"
+    any_unit = True
 
-    thickness: float = given("Thickness", "mm", above=0)
+    thickness: float = given("Thickness", "mm", above=0, example=("5", "3/16"))
     gap: float = given("Gap", "mm", at_least=0, default=0.0)
 
     def answer(self) -> Answer:
@@ -45,3 +51,7 @@ class FoldArc(Formula):
         return Answer(
             arc_length(self.thickness, self.gap), "mm", f"π × ({self.thickness:g} + {self.gap:g}) / 2"
         )
+
+    def figure(self) -> Figure:
+        """Return the fold."""
+        return fold(self.thickness, self.gap)

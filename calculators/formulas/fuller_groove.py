@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from math import acos, cos, pi, sqrt
 
-from calculators.formula import Answer, Cite, Formula, GivenError, given
+from calculators.figure import Figure
+from calculators.figures.holes import groove
+from calculators.formula import SHARE, Answer, Cite, Formula, GivenError, given
 from calculators.wording import say
 
 LEAST_RADIUS = 3.0  # mm, below which the groove starts a crack (from memory)
 LEAST_OF_THICKNESS = 1 / 4  # of the bar's thickness, the same
 LEAST_LEFT = 0.4  # of the bar's thickness that must be left (from memory)
+_SIDES = {"one": ("on one side", 1), "both": ("on both sides", 2)}
 _PARTS = 64  # of the half groove, by Simpson's rule
 
 
@@ -75,12 +78,16 @@ class FullerGroove(Formula):
     id = "fuller_groove"
     title = "Fullered groove: how much longer the bar gets"
     source = Cite("DERIVED", note="segment of a circle; warnings from memory")
+    group = "longer"
+    words = ("fuller", "groove", "neck down")
+    result = "Longer by"
+    any_unit = True
 
-    radius: float = given("Radius of the fuller", "mm", above=0)
-    depth: float = given("Depth", "mm", above=0)
-    thickness: float = given("Thickness of the bar", "mm", above=0)
-    sides: float = given("Sides", "", at_least=1, at_most=2, default=2)
-    spread: float = given("Share that goes sideways", "", at_least=0, at_most=1, default=0.0)
+    radius: float = given("Radius of the fuller", "mm", above=0, example=("6", "1/4"))
+    depth: float = given("Depth", "mm", above=0, example=("3", "1/8"))
+    thickness: float = given("Thickness of the bar", "mm", above=0, example=("12", "1/2"))
+    sides: float = given("Grooves", "", at_least=1, at_most=2, default=2, choices=_SIDES)
+    spread: float = given("Share that goes sideways", SHARE, at_least=0, at_most=1, default=0.0)
 
     def answer(self) -> Answer:
         """Return how much longer [mm] the bar gets."""
@@ -103,3 +110,7 @@ class FullerGroove(Formula):
         )
         working = f"{1 - self.spread:g} × {self.sides:g} × {area:.4g} / {self.thickness:g}"
         return Answer(gain, "mm", working, further=further, warnings=tuple(warnings))
+
+    def figure(self) -> Figure:
+        """Return the groove."""
+        return groove(self.radius, self.depth, self.thickness, int(self.sides))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import sqrt
 
+from calculators.figure import Figure
+from calculators.figures.heads import head
 from calculators.formula import Answer, Cite, Formula, GivenError, given
 from calculators.sections import Section
 from calculators.wording import Sentence, say
@@ -60,10 +62,14 @@ class HeadStock(Formula):
     source = Cite(
         "SHOP-PRACTICE", "volume 1, Bolts", "constant volume; proportions also Ilgen, tables, item 4"
     )
+    group = "thicker"
+    words = ("bolt head", "heading", "upset head", "rough head")
+    result = "Length of bar"
+    any_unit = True
 
-    head: Section = given("Head", "section")
-    height: float = given("Height", "mm", above=0)
-    shank: Section = given("Shank", "section")
+    head: Section = given("Head", "section", example=("20 sq", "1 sq"))
+    height: float = given("Height", "mm", above=0, example=("10", "3/8"))
+    shank: Section = given("Shank", "section", example=("round 12", "round 1/2"))
 
     def answer(self) -> Answer:
         """Return the length [mm] of bar."""
@@ -82,3 +88,7 @@ class HeadStock(Formula):
         times = Answer(length / thin, "", f"{length:.4g} / {thin:g}", "thicknesses")
         working = f"{self.head.area:.6g} × {self.height:g} / {self.shank.area:.6g}"
         return Answer(length, "mm", working, further=(times,), warnings=warnings)
+
+    def figure(self) -> Figure:
+        """Return the head and the bar it takes."""
+        return head(self.head, self.height, self.shank, self.answer().value)

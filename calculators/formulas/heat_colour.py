@@ -55,7 +55,7 @@ class HeatColour(Formula):
         temperature: of the iron [°C]
 
     Returns:
-        Luminance of the glow [cd/m²]; as text, both tables' names and the colour in sRGB.
+        Luminance of the glow [cd/m²]; as text, both tables' names, and the colour in sRGB.
 
     Valid indoors in dull light, by eye to 30 to 50 °C; in sunshine all looks a band cooler. The two tables
     differ by 100 to 150 °C at the same word, so the temperature is always said with the name. The colour on a
@@ -65,18 +65,21 @@ class HeatColour(Formula):
         ValueError: the temperature is outside 0 to 1600 °C.
 
     >>> HeatColour(temperature=1000).answer().text
-    'orange (Chapman), clear cherry (Stirling), #dc6125'
+    'orange (Chapman), clear cherry (Stirling)'
     """
 
     id = "heat_colour"
     title = "Heat colours"
     source = Cite("CHAPMAN", note="and Stirling; colour from CIE-1931")
+    group = "fire"
+    words = ("colour of heat", "cherry red", "orange", "glow", "temperature by eye")
+    result = "What it looks like"
 
-    temperature: float = given("Temperature", "°C", at_least=0, at_most=1600)
+    temperature: float = given("Temperature", "°C", at_least=0, at_most=1600, example=("1000", "1800"))
 
     def answer(self) -> Answer:
         """Return the luminance [cd/m²] of the glow, with its names and colour as text."""
         names = f"{chapman_name(self.temperature)} (Chapman), {stirling_name(self.temperature)} (Stirling)"
         look = glow.glow_hex(self.temperature)
         value = 10 ** glow.log10_luminance(self.temperature)
-        return Answer(value, "cd/m²", "Planck's law seen by the CIE 1931 observer", text=f"{names}, {look}")
+        return Answer(value, "cd/m²", "Planck's law seen by the CIE 1931 observer", text=names, colour=look)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import hypot, log, pi, sqrt
 
+from calculators.figure import Figure
+from calculators.figures.coils import scroll
 from calculators.formula import Answer, Cite, Formula, GivenError, given
 
 
@@ -60,10 +62,14 @@ class LogarithmicSpiral(Formula):
     id = "logarithmic_spiral"
     title = "Opening scroll: the bar it takes"
     source = Cite("DERIVED", note="calculus")
+    group = "curved"
+    words = ("scroll", "running scroll", "fishtail scroll", "growing scroll")
+    result = "Length of bar"
+    any_unit = True
 
-    inner: float = given("Inner radius", "mm", above=0)
-    outer: float = given("Outer radius", "mm", above=0)
-    turns: float = given("Turns", "", above=0, at_most=1000)
+    inner: float = given("Inner radius", "mm", above=0, example=("7", "1/4"))
+    outer: float = given("Outer radius", "mm", above=0, example=("32", "1 1/4"))
+    turns: float = given("Turns", "", above=0, at_most=1000, example=("1.75", "1 3/4"))
 
     def answer(self) -> Answer:
         """Return the length [mm] along the centre line."""
@@ -80,3 +86,7 @@ class LogarithmicSpiral(Formula):
         )
         working = f"({self.outer:g} - {self.inner:g}) √(1 + k²)/k, k = {k:.6g}"
         return Answer(value, "mm", working, further=(coil,))
+
+    def figure(self) -> Figure:
+        """Return the scroll."""
+        return scroll(lambda share: self.inner * (self.outer / self.inner) ** share, self.turns)

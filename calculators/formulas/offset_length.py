@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import acos, cos, degrees, floor, radians, sin
 
+from calculators.figure import Figure
+from calculators.figures.bends import offset
 from calculators.formula import Answer, Cite, Formula, GivenError, given
 
 
@@ -59,11 +61,15 @@ class OffsetLength(Formula):
     id = "offset_length"
     title = "Offset: the bar it takes"
     source = Cite("DERIVED")
+    group = "curved"
+    words = ("offset", "joggle", "step", "set")
+    result = "Bar in the offset"
+    any_unit = True
 
-    height: float = given("Step", "mm", above=0)
-    angle: float = given("Ramp angle", "°", above=0, at_most=90)
-    inside_radius: float = given("Inside radius", "mm", at_least=0)
-    thickness: float = given("Thickness", "mm", above=0)
+    height: float = given("Step", "mm", above=0, example=("20", "3/4"))
+    angle: float = given("Ramp angle", "°", above=0, at_most=90, example=("45", "45"))
+    inside_radius: float = given("Inside radius", "mm", at_least=0, example=("6", "1/4"))
+    thickness: float = given("Thickness", "mm", above=0, example=("8", "5/16"))
 
     def answer(self) -> Answer:
         """Return the length [mm] of bar in the offset."""
@@ -91,4 +97,10 @@ class OffsetLength(Formula):
         )
         return Answer(
             developed, "mm", f"2 × {radius:g} × π × {self.angle:g} / 180 + {ramp:.4g}", further=further
+        )
+
+    def figure(self) -> Figure:
+        """Return the step."""
+        return offset(
+            self.height, self.angle, self.inside_radius, self.thickness, self.answer()["on plan"].value
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calculators.formula import Answer, Cite, Formula, GivenError, given
+from calculators.formula import SHARE, Answer, Cite, Formula, GivenError, given
 
 SLUG_SHARE = 0.3  # of the hole's volume; 0.2 to 0.5 (from memory)
 
@@ -41,12 +41,16 @@ class PunchSlug(Formula):
     id = "punch_slug"
     title = "Punched hole: slug and boss"
     source = Cite("MEMORY", note="volume derived here; the slug's share from memory")
+    group = "holes"
+    words = ("punch", "hot punch", "slug", "pritchel")
+    result = "Metal in the slug"
+    any_unit = True
 
-    hole_area: float = given("Hole area", "mm²", above=0)
-    hole_width: float = given("Hole across the bar", "mm", above=0)
-    bar_width: float = given("Bar width", "mm", above=0)
-    thickness: float = given("Thickness", "mm", above=0)
-    share: float = given("Slug's share", "", at_least=0, at_most=1, default=SLUG_SHARE)
+    hole_area: float = given("Hole", "mm²", above=0, of="area", example=("round 10", "round 3/8"))
+    hole_width: float = given("Hole across the bar", "mm", above=0, example=("10", "3/8"))
+    bar_width: float = given("Bar width", "mm", above=0, example=("25", "1"))
+    thickness: float = given("Thickness", "mm", above=0, example=("8", "5/16"))
+    share: float = given("Slug's share", SHARE, at_least=0, at_most=1, default=SLUG_SHARE)
 
     def answer(self) -> Answer:
         """Return the volume [mm³] of the slug."""

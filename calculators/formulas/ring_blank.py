@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import pi
 
+from calculators.figure import Figure
+from calculators.figures.rings import ring
 from calculators.formula import Answer, Cite, Formula, given
 
 
@@ -43,9 +45,13 @@ class RingBlank(Formula):
     id = "ring_blank"
     title = "Ring: the bar it takes"
     source = Cite("ILGEN", "article 111")
+    group = "curved"
+    words = ("ring", "circle", "hoop", "collar ring")
+    result = "Length of bar"
+    any_unit = True
 
-    inside_diameter: float = given("Inside diameter", "mm", above=0)
-    thickness: float = given("Thickness", "mm", above=0)
+    inside_diameter: float = given("Inside diameter", "mm", above=0, example=("80", "3"))
+    thickness: float = given("Thickness", "mm", above=0, example=("10", "3/8"))
     allowance: float = given("Weld allowance", "mm", at_least=0, default=0.0)
 
     def answer(self) -> Answer:
@@ -53,3 +59,7 @@ class RingBlank(Formula):
         length = blank_length(self.inside_diameter, self.thickness, self.allowance)
         working = f"π × ({self.inside_diameter:g} + {self.thickness:g})"
         return Answer(length, "mm", working + (f" + {self.allowance:g}" if self.allowance else ""))
+
+    def figure(self) -> Figure:
+        """Return the ring."""
+        return ring(self.inside_diameter, self.thickness)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import pi
 
+from calculators.figure import Figure
+from calculators.figures.heads import rivet
 from calculators.formula import Answer, Cite, Formula, GivenError, given
 
 SHORT, LONG = 0.60, 1.35  # of a full head's metal, between which it can be headed well: from memory
@@ -33,6 +35,11 @@ HEADS: dict[str, Head] = {
     "raised": Head("countersunk and rounded", 1.5, 0.201, 0.584, Cite("BS-275", "plate 2, figure 8")),
     "flush": Head("countersunk and flush", 2.0, 0.0, 0.667, Cite("BS-4620", "table 6")),
     "rose": Head("rose, of a few blows", 2.0, 0.5, 0.667, Cite("MEMORY", note="a cone 2 d across, ½ d high")),
+}
+
+HEAD_CHOICES = {  # what each takes, in diameters of the shank
+    name: (f"{head.title[0].upper()}{head.title[1:]}: {head.shank:g} of the shank", head.shank)
+    for name, head in HEADS.items()
 }
 
 
@@ -76,11 +83,15 @@ class RivetHead(Formula):
     id = "rivet_head"
     title = "Rivet: the shank for its head"
     source = Cite("BS-275", "plate 2, figures 3 and 8", "heads; the filling derived here")
+    group = "joined"
+    words = ("rivet", "rivet length", "snap head", "peening a rivet")
+    result = "Standing out for the head"
+    any_unit = True
 
-    diameter: float = given("Shank", "mm", above=0)
-    hole: float = given("Hole", "mm", above=0)
-    grip: float = given("Grip", "mm", above=0)
-    head: float = given("Head, in diameters of shank", "", at_least=0, at_most=4, default=1.125)
+    diameter: float = given("Shank", "mm", above=0, example=("8", "5/16"))
+    hole: float = given("Hole", "mm", above=0, example=("8.5", "11/32"))
+    grip: float = given("Grip", "mm", above=0, example=("20", "3/4"))
+    head: float = given("Head", "", at_least=0, at_most=4, default=1.125, choices=HEAD_CHOICES)
 
     def answer(self) -> Answer:
         """Return the length [mm] to leave standing."""
@@ -96,3 +107,7 @@ class RivetHead(Formula):
             Answer(1.5 * d, "mm", f"1.5 × {d:g}", "by the rule of 1½ diameters"),
         )
         return Answer(head + fill, "mm", f"{head:.4g} + {fill:.4g}", further=further)
+
+    def figure(self) -> Figure:
+        """Return the rivet in its hole."""
+        return rivet(self.diameter, self.hole, self.grip, self.answer().value)

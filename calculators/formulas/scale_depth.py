@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import exp, sqrt
 
-from calculators.formula import Answer, Cite, Formula, given
+from calculators.formula import SHARE, Answer, Cite, Formula, given
 from calculators.wording import Sentence, say
 
 GAS_CONSTANT = 8.314462618  # J/(mol K)
@@ -140,8 +140,11 @@ class ScaleDepth(Formula):
     id = "scale_depth"
     title = "Scale lost in a heat"
     source = Cite("DAVIES")
+    group = "fire"
+    words = ("scale loss", "fire scale", "burn off", "waste")
+    result = "Depth lost all round"
 
-    modulus: float = given("Area over perimeter", "mm", above=0)
+    modulus: float = given("Section", "mm", above=0, of="modulus", example=("20 sq", "3/4 sq"))
     soak: float = given("Soak", "min", at_least=0, at_most=600, default=2.0)
     factor: float = given("Fire", "", above=0, at_most=5, default=1.0)
     temperature: float = given("Heat", "°C", at_least=500, at_most=1450, default=FORGING_HEAT)
@@ -153,7 +156,7 @@ class ScaleDepth(Formula):
         further = (
             Answer(range_.low, "mm", "soak 0, f 0.7", "low"),
             Answer(range_.high, "mm", "soak 5, f 1.2", "high"),
-            Answer(depth / self.modulus, "", f"{depth:.3g} / {self.modulus:g}", "share"),
+            Answer(depth / self.modulus, SHARE, f"{depth:.3g} / {self.modulus:g}", "share"),
         )
         ratio = heat_ratio(self.temperature)
         root = f"√({_GETTING_HOT} × {self.modulus:g} + {_SOAKING} × {self.soak:g})"

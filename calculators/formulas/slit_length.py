@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from math import pi
 
-from calculators.formula import Answer, Cite, Formula, GivenError, given
+from calculators.figure import Figure
+from calculators.figures.holes import hole
+from calculators.formula import SHARE, Answer, Cite, Formula, GivenError, given
 
 STRETCH = 0.10  # of the slit's lips as the drift opens them; 0.05 to 0.20 (from memory)
 CLOSING = 0.5  # of slit less hole that the bar gets shorter by; between 0 and 1 by geometry (from memory)
+_HOLES = {"round": ("round", 1), "square": ("square or oblong", 0)}
 SNUG = 1 / 0.95 - 1  # the stretch behind the trade's "half the hole's perimeter less 5 %"
 
 
@@ -47,13 +50,17 @@ class SlitLength(Formula):
     id = "slit_length"
     title = "Slit and drift: how long a slit"
     source = Cite("SLIT-DEMONSTRATION", note="half the perimeter derived here; stretch from memory")
+    group = "holes"
+    words = ("slit", "slot", "slitting chisel", "pass-through")
+    result = "Length of the slit"
+    any_unit = True
 
-    hole_length: float = given("Hole along the bar", "mm", above=0)
-    hole_width: float = given("Hole across the bar", "mm", above=0)
-    bar_width: float = given("Bar width", "mm", above=0)
-    round_hole: int = given("Round hole", "", at_least=0, at_most=1, default=1)
-    stretch: float = given("Stretch", "", at_least=0, at_most=0.5, default=STRETCH)
-    closing: float = given("Shortening", "", at_least=0, at_most=1, default=CLOSING)
+    hole_length: float = given("Hole along the bar", "mm", above=0, example=("20", "3/4"))
+    hole_width: float = given("Hole across the bar", "mm", above=0, example=("20", "3/4"))
+    bar_width: float = given("Bar width", "mm", above=0, example=("25", "1"))
+    round_hole: int = given("Hole", "", at_least=0, at_most=1, default=1, choices=_HOLES)
+    stretch: float = given("Stretch", SHARE, at_least=0, at_most=0.5, default=STRETCH)
+    closing: float = given("Shortening", SHARE, at_least=0, at_most=1, default=CLOSING)
 
     def answer(self) -> Answer:
         """Return the length [mm] of the slit."""
@@ -82,3 +89,9 @@ class SlitLength(Formula):
             ),
         )
         return Answer(slit, "mm", f"{said} / (2 × {more})", further=further)
+
+    def figure(self) -> Figure:
+        """Return the hole and its slit."""
+        return hole(
+            self.hole_length, self.hole_width, self.bar_width, bool(self.round_hole), self.answer().value
+        )

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from math import sqrt
 
-from calculators.formula import Answer, Cite, Formula, given
+from calculators.figure import Figure
+from calculators.figures.tapers import taper
+from calculators.formula import SHARE, Answer, Cite, Formula, given
 from calculators.sections import Section, taper_volume
 from calculators.sections import taper_length as length_of_volume
 
@@ -74,12 +76,16 @@ class TaperLength(Formula):
     id = "taper_length"
     title = "Taper: how long it gets"
     source = Cite("DERIVED")
+    group = "longer"
+    words = ("point", "taper", "drawn to a point")
+    result = "Length of the taper"
+    any_unit = True
 
-    stock: Section = given("Bar", "section")
-    used: float = given("Length of bar used", "mm", above=0)
-    start: Section = given("Thick end", "section")
-    end: Section = given("Thin end", "section")
-    loss: float = given("Lost to scale", "", at_least=0, below=1, default=0.0)
+    stock: Section = given("Bar", "section", example=("12 sq", "1/2 sq"))
+    used: float = given("Length of bar used", "mm", above=0, example=("40", "1 1/2"))
+    start: Section = given("Thick end", "section", example=("12 sq", "1/2 sq"))
+    end: Section = given("Thin end", "section", example=("2 sq", "1/16 sq"))
+    loss: float = given("Lost to scale", SHARE, at_least=0, below=1, default=0.0)
 
     def answer(self) -> Answer:
         """Return the length [mm] of the taper."""
@@ -91,3 +97,7 @@ class TaperLength(Formula):
             + f" / ({self.start.area:.6g} + {mixed:.6g} + {self.end.area:.6g})"
         )
         return Answer(length, "mm", working)
+
+    def figure(self) -> Figure:
+        """Return the bar used and the taper."""
+        return taper(self.stock, self.used, self.start, self.end, self.answer().value)

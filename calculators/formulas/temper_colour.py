@@ -69,6 +69,9 @@ class TemperColour(Formula):
     id = "temper_colour"
     title = "Temper colours"
     source = Cite("ILGEN", "chapter 4", "above 300 °C TEMPER-CHART")
+    group = "fire"
+    words = ("tempering", "straw", "blue", "letting down")
+    result = "Nearest printed colour"
 
     temperature: float = given("Temperature", "°C", at_least=100, at_most=700, default=250.0)
 

@@ -51,8 +51,11 @@ class ThermalExpansion(Formula):
     id = "thermal_expansion"
     title = "Measuring hot"
     source = Cite("EN-1993-1-2", "clause 3.4.1.1")
+    group = "fire"
+    words = ("expansion", "shrinkage", "size when hot")
+    result = "Length when hot"
 
-    cold: float = given("Length cold", "mm", above=0)
+    cold: float = given("Length cold", "mm", above=0, example=("500", "20"))
     temperature: float = given("Heat", "°C", at_least=20, at_most=1300, default=1000.0)
 
     def answer(self) -> Answer:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from math import atan, degrees, hypot, pi
 
-from calculators.formula import Answer, Cite, Formula, given
+from calculators.figure import Figure
+from calculators.figures.coils import twist
+from calculators.formula import SHARE, Answer, Cite, Formula, given
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 
 MILD_LIMIT = 1.0  # corner ratio, 45°, above which mild steel tears at the corners (from memory)
 WROUGHT_LIMIT = 0.7  # the same for wrought iron (from memory)
+_LIMITS = {"mild_steel": ("mild steel", MILD_LIMIT), "wrought_iron": ("wrought iron", WROUGHT_LIMIT)}
 
 
 def corner_radius(section: Section) -> float:
@@ -76,11 +79,15 @@ class TwistStrain(Formula):
     id = "twist_strain"
     title = "Twist: how far the corners stretch"
     source = Cite("SHOP-PRACTICE", note="no allowance for length; the rest derived here")
+    group = "wound"
+    words = ("twist", "twisting", "corner of a twist")
+    result = "How far a corner winds, to its length"
+    any_unit = True
 
-    radius: float = given("Corner from the axis", "mm", above=0)
-    length: float = given("Length twisted", "mm", above=0)
-    turns: float = given("Turns", "", above=0, at_most=1000)
-    limit: float = given("Limit", "", above=0, default=MILD_LIMIT)
+    radius: float = given("Corner from the axis", "mm", above=0, example=("8.5", "5/16"))
+    length: float = given("Length twisted", "mm", above=0, example=("120", "5"))
+    turns: float = given("Turns", "", above=0, at_most=1000, example=("2", "2"))
+    limit: float = given("Material", "", above=0, default=MILD_LIMIT, choices=_LIMITS)
 
     def answer(self) -> Answer:
         """Return the corner ratio q."""
@@ -88,7 +95,7 @@ class TwistStrain(Formula):
         edge = outer_fibre(self.radius, self.length, self.turns)
         further = (
             Answer(degrees(atan(q)), "°", f"arctan {q:.4g}", "angle"),
-            Answer(edge / self.length - 1, "", f"√(1 + {q:.4g}²) - 1", "stretch"),
+            Answer(edge / self.length - 1, SHARE, f"√(1 + {q:.4g}²) - 1", "stretch"),
             Answer(
                 edge, "mm", f"√({self.length:g}² + (2π × {self.radius:g} × {self.turns:g})²)", "edge line"
             ),
@@ -105,3 +112,7 @@ class TwistStrain(Formula):
             )
         working = f"2π × {self.radius:g} × {self.turns:g} / {self.length:g}"
         return Answer(q, "", working, further=further, warnings=warnings)
+
+    def figure(self) -> Figure:
+        """Return the twisted run."""
+        return twist(self.radius, self.length, self.turns)

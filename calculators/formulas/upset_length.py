@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from calculators.figure import Figure
+from calculators.figures.bars import worked_bar
 from calculators.formula import Answer, Cite, Formula, GivenError, given
 from calculators.wording import Sentence, say
 
@@ -41,10 +43,14 @@ class UpsetLength(Formula):
     id = "upset_length"
     title = "Upsetting: how short it gets"
     source = Cite("DERIVED")
+    group = "thicker"
+    words = ("upset", "jump up", "stave up", "thicken")
+    result = "Length after"
+    any_unit = True
 
-    length: float = given("Length worked", "mm", above=0)
-    area_before: float = given("Section before", "mm²", above=0)
-    area_after: float = given("Section after", "mm²", above=0)
+    length: float = given("Length worked", "mm", above=0, example=("40", "1 1/2"))
+    area_before: float = given("Section before", "mm²", above=0, of="area", example=("16 sq", "5/8 sq"))
+    area_after: float = given("Section after", "mm²", above=0, of="area", example=("20 sq", "3/4 sq"))
     thickness: float = given("Thickness before", "mm", at_least=0, default=0.0)
 
     def answer(self) -> Answer:
@@ -69,3 +75,7 @@ class UpsetLength(Formula):
         shorter = Answer(self.length - after, "mm", f"{self.length:g} - {after:g}", "shorter by")
         working = f"{self.length:g} × {self.area_before:g} / {self.area_after:g}"
         return Answer(after, "mm", working, further=(shorter,), warnings=warnings)
+
+    def figure(self) -> Figure:
+        """Return the run before and after."""
+        return worked_bar(self.area_before, self.length, self.area_after, self.answer().value)

@@ -63,8 +63,11 @@ class WorkingTime(Formula):
         "clause 3.4.1.2",
         "specific heat; radiation derived here, the anvil's share from memory",
     )
+    group = "fire"
+    words = ("time in the heat", "working time", "how long to hammer")
+    result = "Time at the anvil"
 
-    modulus: float = given("Area over perimeter", "mm", above=0)
+    modulus: float = given("Section", "mm", above=0, of="modulus", example=("20 sq", "3/4 sq"))
     start: float = given("Out of the fire", "°C", at_least=600, at_most=1350, default=1150.0)
     stop: float = given("Work stops", "°C", at_least=500, at_most=1350, default=850.0)
 

@@ -43,11 +43,15 @@ class WrapLength(Formula):
     id = "wrap_length"
     title = "Wrap: the wire it takes"
     source = Cite("DERIVED")
+    group = "wound"
+    words = ("wrap", "wire wrap", "wind round", "binding")
+    result = "Length of wire"
+    any_unit = True
 
-    perimeter: float = given("Core's perimeter", "mm", above=0)
-    wire: float = given("Wire", "mm", above=0)
-    turns: float = given("Turns", "", above=0, at_most=1000)
-    pitch: float = given("Pitch", "mm", above=0)
+    perimeter: float = given("Core", "mm", above=0, of="perimeter", example=("round 12", "round 1/2"))
+    wire: float = given("Wire", "mm", above=0, example=("4", "1/8"))
+    turns: float = given("Turns", "", above=0, at_most=1000, example=("8", "8"))
+    pitch: float = given("Pitch", "mm", above=0, example=("4", "1/8"))
     tails: float = given("Tails together", "mm", at_least=0, default=0.0)
 
     def answer(self) -> Answer:
