@@ -134,8 +134,8 @@ def outlook(planned: Replay, part: str, measured: Sequence[Measured]) -> Outlook
     now = with_measured(planned, part, measured)
     old, new = part_of(planned, part), part_of(now, part)
     begun = max((_number(old, one.step) for one in measured), default=0)
-    coming = tuple(size for frame in old.frames[begun:] for size in _sizes(frame, _twin(new, frame)))
-    return Outlook(now.document, old, new, coming, finished_sizes(old, new), tuple(_new_findings(old, new)))
+    coming = tuple(size for frame in old.frames[begun:] for size in sizes_of(frame, twin_of(new, frame)))
+    return Outlook(now.document, old, new, coming, finished_sizes(old, new), tuple(new_findings_of(old, new)))
 
 
 # -- what is measured --------------------------------------------------------------------------------
@@ -242,11 +242,11 @@ def _number(part: PartReplay, key: str) -> int:
     return next((one.number for one in part.frames if one.key == key), 0)
 
 
-def _twin(part: PartReplay, frame: Frame) -> Frame | None:
+def twin_of(part: PartReplay, frame: Frame) -> Frame | None:
     return next((one for one in part.frames if one.key == frame.key and one.status == "done"), None)
 
 
-def _sizes(frame: Frame, twin: Frame | None) -> Iterator[Size]:
+def sizes_of(frame: Frame, twin: Frame | None) -> Iterator[Size]:
     """Yield the sizes of a step in the plan with what they become."""
     now = {(one.kind, one.branch): one for one in gauges(twin)} if twin else {}
     for one in gauges(frame):
@@ -283,7 +283,7 @@ def finished_sizes(old: PartReplay, new: PartReplay) -> tuple[Size, ...]:
     )
 
 
-def _new_findings(old: PartReplay, new: PartReplay) -> Iterator[tuple[int, Finding]]:
+def new_findings_of(old: PartReplay, new: PartReplay) -> Iterator[tuple[int, Finding]]:
     """Yield the stops and cautions that the plan did not have, with the number of their step there."""
     for frame in old.frames:
         twin = next((one for one in new.frames if one.key == frame.key), None)

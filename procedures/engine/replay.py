@@ -43,6 +43,16 @@ def replay(
     return judged(Replay(document, nominal, estimate, parts))
 
 
+def replay_part(
+    document: Document, key: str, *, nominal: bool = False, estimate: Estimate = "typical"
+) -> PartReplay:
+    """Return the replay of one part and what it brings in, without the rules about the whole procedure.
+
+    Raises KeyError where there is no such part.
+    """
+    return _Bench(document, nominal, estimate).finished(key)
+
+
 def work(
     part: Part,
     step: Step,
@@ -301,4 +311,4 @@ def _place_field(operation: Operation) -> str:
     return next((name for name, param in operation.params().items() if param.kind in places), "")
 
 
-__all__ = ["Frame", "PartReplay", "Replay", "replay", "work"]
+__all__ = ["Frame", "PartReplay", "Replay", "replay", "replay_part", "work"]
