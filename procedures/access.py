@@ -13,12 +13,14 @@ from uuid import UUID
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser, User
 from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpResponse, HttpResponseBase
+from django.shortcuts import render
 from django_htmx.http import HttpResponseClientRedirect
 
 from .middleware import ReaderRequest
-from .models import Course, Procedure, Run
+from .models import Course, Procedure, Revision, Run
 
 Visitor = AbstractBaseUser | AnonymousUser
+MOST_DIGITS = 9  # of a revision's number: more than any has, and no more than a database takes
 View = TypeVar("View", bound=Callable[..., HttpResponseBase])
 
 
@@ -36,6 +38,29 @@ def may_edit(user: Visitor, procedure: Procedure) -> bool:
 def may_read(user: Visitor, procedure: Procedure) -> bool:
     """Whether this user may read the procedure in some form: its owner, or anyone once it is public."""
     return procedure.is_public or may_edit(user, procedure)
+
+
+class Withdrawn(Exception):
+    """What a reader asks for was published and taken back: a revision, or the procedure when that is None."""
+
+    def __init__(self, procedure: Procedure, revision: Revision | None = None) -> None:
+        super().__init__("It was withdrawn.")
+        self.procedure = procedure
+        self.revision = revision
+
+
+def readable_revision(user: Visitor, procedure: Procedure, number: str) -> Revision:
+    """Return the revision that an address asks for by its number, for who may read the procedure.
+
+    Raises Http404, and Withdrawn for one that was taken back, which only the owner still reads.
+    """
+    is_number = number.isascii() and number.isdigit() and len(number) < MOST_DIGITS
+    found = procedure.revisions.filter(number=int(number)).first() if is_number else None
+    if found is None:
+        raise Http404("There is no such revision of this procedure.")
+    if found.withdrawn and not may_edit(user, procedure):
+        raise Withdrawn(procedure, found)
+    return found
 
 
 def anyone(view: View) -> View:
@@ -58,12 +83,16 @@ def signed_in(view: View) -> Callable[..., HttpResponseBase]:
 def procedure_reader(view: View) -> Callable[..., HttpResponseBase]:
     """Let in who may read the procedure named by `slug`, and give the view the procedure in its place.
 
-    To anyone else it does not exist: 404. `queries.readable_document` decides what is shown of it.
+    To anyone else it does not exist: 404; but where it was public once, a stone stands in its place, which
+    says that it was withdrawn and why: 410. `queries.readable_document` decides what is shown of it.
     """
 
     @wraps(view)
     def checked(request: ReaderRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
-        return view(request, _procedure(slug, request.user, may_read), *args, **kwargs)
+        try:
+            return view(request, readable_procedure(request.user, slug), *args, **kwargs)
+        except Withdrawn as gone:
+            return stone(request, gone)
 
     return _marked(checked, "procedure_reader")
 
@@ -127,17 +156,53 @@ def sign_in_first(request: ReaderRequest) -> HttpResponse:
     return redirect_to_login(request.get_full_path() if request.method == "GET" else "/")
 
 
+def code_reader(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who may read the revision cited by `code`, and give the view the revision in its place; else 404."""
+
+    @wraps(view)
+    def checked(request: ReaderRequest, code: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        found = Revision.objects.select_related("procedure").defer("document").filter(code=code).first()
+        if found is None or not (may_read(request.user, found.procedure) or found.procedure.withdrawn):
+            raise Http404("There is no revision by this name.")
+        return view(request, found, *args, **kwargs)
+
+    return _marked(checked, "code_reader")
+
+
+def readable_procedure(user: Visitor, slug: str) -> Procedure:
+    """Return the procedure of this slug for who may read it. Raises Http404, and Withdrawn."""
+    found = _found(slug)
+    if found is not None and found.withdrawn and not may_read(user, found):
+        raise Withdrawn(found)
+    if found is None or not may_read(user, found):
+        raise Http404("There is no such procedure here.")
+    return found
+
+
+def stone(request: ReaderRequest, gone: Withdrawn) -> HttpResponse:
+    """Return the page that stands where something was withdrawn."""
+    procedure = gone.procedure
+    last = gone.revision or procedure.revisions.defer("document").first()  # the draft may be called otherwise
+    context = {
+        "procedure": procedure,
+        "revision": gone.revision,
+        "gone": gone.revision or procedure,
+        "last": last,
+    }
+    return render(request, "procedures/read/stone.html", context, status=410)
+
+
 def _procedure(slug: str, user: Visitor, allowed: Callable[[Visitor, Procedure], bool]) -> Procedure:
-    # Documents are large, and a page that is kept needs neither: they are fetched when they are first used.
-    found = (
-        Procedure.objects.select_related("owner", "latest")
-        .defer("document", "latest__document")
-        .filter(slug=slug)
-        .first()
-    )
+    found = _found(slug)
     if found is None or not allowed(user, found):
         raise Http404("There is no such procedure here.")
     return found
+
+
+def _found(slug: str) -> Procedure | None:
+    # Documents are large, and a page that is kept needs neither: they are fetched when they are first used.
+    wanted = Procedure.objects.select_related("owner", "latest").defer("document", "latest__document")
+    return wanted.filter(slug=slug).first()
 
 
 def _marked(view: Any, access: str) -> Any:

@@ -51,8 +51,23 @@ def readable_revision(
 
 
 def public_revision(procedure: Procedure, number: int) -> Revision | None:
-    """Return a revision of a public procedure by its number, or None."""
-    return procedure.revisions.filter(number=number).first() if procedure.is_public else None
+    """Return a revision of a public procedure by its number, or None; one that is withdrawn is not public."""
+    standing = procedure.revisions.filter(number=number, withdrawn=None)
+    return standing.first() if procedure.is_public else None
+
+
+def revisions_of(procedure: Procedure) -> QuerySet[Revision]:
+    """Return all revisions of a procedure, the newest first, those withdrawn too, without their documents."""
+    return procedure.revisions.select_related("by").defer("document")
+
+
+def is_photo_published(procedure: Procedure, digest: str) -> bool:
+    """Whether a revision that can be read shows the photo; the newest are looked at first."""
+    standing = (
+        procedure.revisions.filter(withdrawn=None) if procedure.is_public else procedure.revisions.none()
+    )
+    documents = standing.values_list("document", flat=True)
+    return any(digest in digests_shown(one) for one in documents.iterator(chunk_size=1))
 
 
 def readable_document(

@@ -12,6 +12,7 @@ from .views.author import (
     redo,
     undo,
 )
+from .views.citations import bibtex, csl
 from .views.courses import course, delete_course, end_course, join, open_course, sign_gate
 from .views.drawings import drawing, piece
 from .views.engine import archive, runtime
@@ -28,6 +29,7 @@ from .views.photo_marks import mark_photo
 from .views.photos import add_photo, edit_photo, photo
 from .views.printing import card, print_page
 from .views.reading import document_schema, narrow_drawings, read
+from .views.revisions import cited, figures, revision, revisions, withdraw
 from .views.rules import rules
 from .views.runs import delete_run, forget_run, run, run_json, runs, take_in_run
 from .views.shop import manifest, on_this_phone, service_worker, shop, to_keep
@@ -45,12 +47,8 @@ urlpatterns = [
     path("p/<slug:slug>/follow/", follow_start, name="follow_start"),
     path("p/<slug:slug>/follow/<slug:part>/<int:number>/", follow, name="follow"),
     path("p/<slug:slug>/measured/<slug:part>/", measured, name="measured"),
-    path(
-        "p/<slug:slug>/steps/<slug:part>/<int:number>/solid.glb", solid, {"kind": "glb"}, name="solid_glb"
-    ),
-    path(
-        "p/<slug:slug>/steps/<slug:part>/<int:number>/solid.stl", solid, {"kind": "stl"}, name="solid_stl"
-    ),
+    path("p/<slug:slug>/steps/<slug:part>/<int:number>/solid.glb", solid, {"kind": "glb"}, name="solid_glb"),
+    path("p/<slug:slug>/steps/<slug:part>/<int:number>/solid.stl", solid, {"kind": "stl"}, name="solid_stl"),
     path("p/<slug:slug>/stages/<slug:part>/", stages, name="stages"),
     path("p/<slug:slug>/stages/<slug:part>/<int:number>/", stage, name="stage"),
     path("p/<slug:slug>/print/", print_page, name="print"),
@@ -62,6 +60,14 @@ urlpatterns = [
     path("schema/procedure-1.json", document_schema, name="schema"),
     path("handout/", handout, name="handout"),
     path("handout.pdf", handout_file, name="handout_pdf"),
+    # revisions
+    path("r/<slug:code>/", cited, name="cited"),
+    path("p/<slug:slug>/r/", revisions, name="revisions"),
+    path("p/<slug:slug>/r/<int:number>/", revision, name="revision"),
+    path("p/<slug:slug>/r/<int:number>/cite.bib", bibtex, name="bibtex"),
+    path("p/<slug:slug>/r/<int:number>/cite.json", csl, name="csl"),
+    path("p/<slug:slug>/r/<int:number>/figures/", figures, name="figures"),
+    path("p/<slug:slug>/r/<int:number>/withdraw/", withdraw, name="withdraw"),
     # the operation guide
     path("operations/", operations, name="operations"),
     path("rules/", rules, name="rules"),
@@ -92,7 +98,9 @@ urlpatterns = [
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/", add_photo, name="add_photo"),
     path("p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/<slug:digest>/", edit_photo, name="edit_photo"),
     path(
-        "p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/<slug:digest>/marks/", mark_photo, name="mark_photo"
+        "p/<slug:slug>/steps/<slug:part>/<slug:step>/photos/<slug:digest>/marks/",
+        mark_photo,
+        name="mark_photo",
     ),
     path("p/<slug:slug>/photos/<slug:digest>/<int:width>.jpg", photo, name="photo"),
     # runs and classes

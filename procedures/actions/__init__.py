@@ -5,7 +5,8 @@ from .details import add_part, delete_part, edit_details, edit_part
 from .history import redo, undo
 from .mends import apply_mend, lift_silence, silence_finding
 from .photos import annotate_photo, attach_photo, describe_photo, detach_photo, marks_digest
-from .procedures import create_procedure, delete_procedure, publish, unpublish
+from .procedures import create_procedure, delete_procedure
+from .publishing import publish, unpublish, withdraw_revision
 from .runs import NotYours, delete_run, forget_run, sign_gate, take_in_run
 from .saving import EditConflict, Refused, Stops
 from .steps import delete_step, duplicate_step, edit_step, insert_step, move_step, restore_step
@@ -46,4 +47,5 @@ __all__ = [
     "take_in_run",
     "undo",
     "unpublish",
+    "withdraw_revision",
 ]

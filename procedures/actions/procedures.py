@@ -1,4 +1,4 @@
-"""Making, publishing and deleting whole procedures."""
+"""Making and deleting whole procedures."""
 
 from __future__ import annotations
 
@@ -11,12 +11,9 @@ from django.utils import timezone
 from django.utils.crypto import get_random_string
 
 from procedures import editing, photos
-from procedures.engine import document as engine_document
-from procedures.engine.replay import replay
-from procedures.models import Edit, Photo, Procedure, Revision
-from procedures.report import report
+from procedures.models import Edit, Photo, Procedure
 
-from .saving import Stops, check, locked
+from .saving import check, locked
 
 SLUG_LENGTH = 60
 
@@ -40,43 +37,6 @@ def create_procedure(*, document: Mapping[str, Any], by: AbstractBaseUser) -> Pr
         at=timezone.now(),
     )
     return made
-
-
-@transaction.atomic
-def publish(*, procedure: Procedure, by: AbstractBaseUser) -> Revision:
-    """Freeze the draft as the revision that everybody reads.
-
-    A draft that is the same as the latest revision makes no new one. Raises Stops.
-    """
-    found = locked(procedure)
-    replayed = replay(engine_document.read(found.document, draft=True))
-    if replayed.stops:
-        raise Stops(replayed.stops)
-    digest = editing.digest(found.document)
-    revision = found.latest
-    if revision is None or revision.digest != digest:
-        revision = Revision.objects.create(
-            procedure=found,
-            number=revision.number + 1 if revision else 1,
-            title=found.title,
-            document=found.document,
-            digest=digest,
-            frames_digest=editing.digest(report(replayed)),
-            by_id=by.pk,
-        )
-    found.latest = revision
-    found.status = Procedure.Status.PUBLIC
-    found.save(update_fields=("latest", "status", "updated"))
-    return revision
-
-
-@transaction.atomic
-def unpublish(*, procedure: Procedure, by: AbstractBaseUser) -> Procedure:
-    """Let nobody but the owner read the procedure; its revisions stay."""
-    found = locked(procedure)
-    found.status = Procedure.Status.DRAFT
-    found.save(update_fields=("status", "updated"))
-    return found
 
 
 @transaction.atomic

@@ -2,7 +2,7 @@
 
 from .history import Edit
 from .photo import Photo
-from .procedure import Procedure, Revision
+from .procedure import FrozenReport, Procedure, Revision
 from .run import Course, Run, RunEntry
 
-__all__ = ["Course", "Edit", "Photo", "Procedure", "Revision", "Run", "RunEntry"]
+__all__ = ["Course", "Edit", "FrozenReport", "Photo", "Procedure", "Revision", "Run", "RunEntry"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 from typing import Any
 
 from django.conf import settings
@@ -12,11 +13,21 @@ from procedures.engine.document import Document
 from procedures.engine.document import read as read_stored
 
 
+CODE_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"  # none that is taken for another in print
+CODE_LENGTH = 8
+
+
+def new_revision_code() -> str:
+    """Return the short name that a revision is cited by."""
+    return "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
+
+
 class Procedure(models.Model):
     """One procedure. `document` is the draft as it stands, in the form the engine reads.
 
     `version` counts saves; `head` is the number of the edit that the draft is at. `title` repeats the
     document's for lists. Readers other than the owner get `latest`, and only while the status is public.
+    `withdrawn` is when it was taken back from its readers, who are told so and why, until it is published again.
     """
 
     class Status(models.TextChoices):
@@ -31,6 +42,8 @@ class Procedure(models.Model):
     version = models.PositiveIntegerField(default=1)
     head = models.PositiveIntegerField(default=0)
     latest = models.ForeignKey("Revision", models.SET_NULL, null=True, blank=True, related_name="+")
+    withdrawn = models.DateTimeField(null=True, blank=True)
+    withdrawn_reason = models.CharField(max_length=500, blank=True)
     created = models.DateTimeField(auto_now_add=True)
     updated = models.DateTimeField(auto_now=True)
 
@@ -62,20 +75,25 @@ class Procedure(models.Model):
 
 
 class Revision(models.Model):
-    """A document as it was published; it never changes.
+    """A document as it was published; it never changes, and its address and `code` stay its own.
 
     `digest` is that of the document, `frames_digest` that of its replay report when it was published: a later
-    engine that reckons another number shows by a different one.
+    engine that reckons another number shows by a different one. `note` says what changed. One that is withdrawn
+    is not shown any more; that it was there, and why it went, is.
     """
 
     procedure = models.ForeignKey(Procedure, models.CASCADE, related_name="revisions")
     number = models.PositiveIntegerField()
+    code = models.CharField(max_length=CODE_LENGTH, unique=True, default=new_revision_code, editable=False)
     title = models.CharField(max_length=120)
     document: models.JSONField[Any, Any] = models.JSONField()
     digest = models.CharField(max_length=64)
     frames_digest = models.CharField(max_length=64)
+    note = models.CharField(max_length=1000, blank=True)
     published_at = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.SET_NULL, null=True, related_name="+")
+    withdrawn = models.DateTimeField(null=True, blank=True)
+    withdrawn_reason = models.CharField(max_length=500, blank=True)
 
     class Meta:
         ordering = ("-number",)
@@ -83,3 +101,19 @@ class Revision(models.Model):
 
     def __str__(self) -> str:
         return f"{self.title}, revision {self.number}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("procedures:revision", args=[self.procedure.slug, self.number])
+
+
+class FrozenReport(models.Model):
+    """The replay report of a revision as it was published, packed (`procedures.frozen`).
+
+    Apart from the revision, since it is large and only those want it who look what a later engine changes.
+    """
+
+    revision = models.OneToOneField(Revision, models.CASCADE, primary_key=True, related_name="frozen")
+    packed = models.BinaryField()
+
+    def __str__(self) -> str:
+        return f"The figures of {self.revision}"

@@ -10,12 +10,20 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from procedures import actions, editing
-from procedures.access import MemberRequest, may_edit, procedure_editor, procedure_reader, signed_in
+from procedures.access import (
+    MemberRequest,
+    may_edit,
+    procedure_editor,
+    procedure_reader,
+    readable_revision,
+    signed_in,
+)
 from procedures.actions import EditConflict, Refused, Stops
 from procedures.engine import document as engine_document
 from procedures.engine import document_text
 from procedures.engine.parameters.fields import DocumentError
 from procedures.forms import DetailsForm, DocumentFileForm, NewProcedureForm
+from procedures.forms.sharing import PublishForm, WithdrawForm
 from procedures.limits import limited
 from procedures.models import Procedure
 
@@ -65,9 +73,12 @@ def take_in(request: MemberRequest) -> HttpResponse:
 @procedure_reader
 @require_safe
 def document(request: HttpRequest, procedure: Procedure) -> HttpResponse:
-    """Who may read it: the document as a file; the owner's is the draft."""
+    """Who may read it: the document as a file; the owner's is the draft, `?revision=2` is that very one."""
     is_owner = may_edit(request.user, procedure)
+    asked = request.GET.get("revision")
     revision = None if is_owner else procedure.latest
+    if asked is not None:
+        revision = readable_revision(request.user, procedure, asked)
     stored = revision.document if revision else procedure.document
     text = json.dumps(stored, ensure_ascii=False, indent=2) + "\n"
     response = HttpResponse(text, content_type="application/json; charset=utf-8")
@@ -125,9 +136,11 @@ def details_conflict(request: MemberRequest, stale: EditConflict) -> dict[str, o
 def publish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
     """Owner: freeze the draft as the revision that everybody reads; refused while a step is stopped."""
     bench = Bench(request, procedure)
-    if request.method == "POST":
+    form = PublishForm(request.POST if request.method == "POST" else None)
+    if request.method == "POST" and form.is_valid():
+        note = form.cleaned_data["note"]
         try:
-            revision = actions.publish(procedure=procedure, by=request.user)
+            revision = actions.publish(procedure=procedure, note=note, by=request.user)
         except Stops as refusal:
             stops = [stop_link(procedure, frame, one, bench.units) for frame, one in refusal.stops]
             context = {"procedure": procedure, "stops": stops}
@@ -138,16 +151,23 @@ def publish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
     same = procedure.is_public and procedure.latest.digest == editing.digest(procedure.document)  # type: ignore[union-attr]
     context = {"procedure": procedure, "stops": bench.stops, "cautions": cautions, "same": same}
     context["silent"] = [one for one in bench.shown.steps if one.silent_photos]
-    return render(request, "procedures/author/publish.html", context)
+    context["form"] = form
+    status = 422 if form.is_bound else 200
+    return render(request, "procedures/author/publish.html", context, status=status)
 
 
 @procedure_editor
-@require_POST
+@require_http_methods(["GET", "HEAD", "POST"])
 def unpublish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
-    """Owner: let nobody else read it any more."""
-    actions.unpublish(procedure=procedure, by=request.user)
-    messages.success(request, "Only you can read it now. Its revisions are kept.")
-    return redirect("procedures:edit", procedure.slug)
+    """Owner: let nobody else read it any more, saying why."""
+    form = WithdrawForm(request.POST if request.method == "POST" else None)
+    if form.is_valid():
+        actions.unpublish(procedure=procedure, reason=form.cleaned_data["reason"], by=request.user)
+        messages.success(request, "Only you can read it now. Its revisions are kept.")
+        return redirect("procedures:edit", procedure.slug)
+    context = {"procedure": procedure, "form": form}
+    status = 422 if form.is_bound else 200
+    return render(request, "procedures/revisions/withdraw.html", context, status=status)
 
 
 @procedure_editor

@@ -28,10 +28,10 @@ YEAR = 365 * 24 * 3600  # seconds
 @procedure_reader
 @require_safe
 def photo(request: HttpRequest, procedure: Procedure, digest: str, width: int) -> HttpResponse:
-    """Who may read it: a photo's file. Others than the owner get those of the latest revision alone."""
+    """Who may read it: a photo's file. Others than the owner get those that a revision shows."""
     found = get_object_or_404(Photo, procedure=procedure, digest=digest)
-    published = procedure.latest is not None and digest in queries.digests_shown(procedure.latest.document)
-    if width not in found.widths or not (published or may_edit(request.user, procedure)):
+    mine = may_edit(request.user, procedure)
+    if width not in found.widths or not (mine or queries.is_photo_published(procedure, digest)):
         raise Http404("There is no such photo here.")
     try:
         with default_storage.open(found.path(width)) as file:

@@ -88,8 +88,9 @@ def remembered(request: HttpRequest) -> Mapping[str, str]:
 
 def imprint_of(request: HttpRequest, wanted: Wanted) -> Imprint:
     """Return what stands on a card besides the procedure."""
-    follow = reverse("procedures:follow_start", args=[wanted.procedure.slug])
-    full_size = reverse("procedures:full_size", args=[wanted.procedure.slug])
+    kept_to = f"?revision={wanted.number}" if wanted.pinned else ""
+    follow = reverse("procedures:follow_start", args=[wanted.procedure.slug]) + kept_to
+    full_size = reverse("procedures:full_size", args=[wanted.procedure.slug]) + kept_to
     return Imprint(
         revision=wanted.version,
         date=wanted.date,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString
 from django.views.decorators.cache import cache_control
@@ -17,6 +18,7 @@ from procedures.presenting import ShownPart
 from procedures.presenting.edition import content_key
 from procedures.presenting.kept import kept
 
+from .citations import citation_of
 from .following import resume_of
 from .rows import drawing_digests
 from .stages import last_stages
@@ -30,11 +32,18 @@ BODY = SafeString("<!-- the procedure -->")
 @readable
 @require_safe
 def read(request: HttpRequest, procedure: Procedure) -> HttpResponse:
-    """Who may read it: the whole procedure. What is the same for all readers is made once."""
+    """Who may read it: the whole procedure. A revision asked for by number has an address of its own."""
     wanted = wanted_by(request, procedure)
+    return redirect(wanted.address) if wanted.pinned else page_of(request, wanted)
+
+
+def page_of(request: HttpRequest, wanted: Wanted) -> HttpResponse:
+    """Return the page of a whole procedure. What is the same for all readers is made once."""
+    procedure = wanted.procedure
     context = {
         "procedure": procedure,
         "wanted": wanted,
+        "citation": citation_of(request, wanted) if wanted.revision else None,
         "views": views_of(request, wanted),
         "versions": versions_of(request, wanted),
         "resume": resume_of(request, wanted),
@@ -110,7 +119,7 @@ def views_of(request: HttpRequest, wanted: Wanted) -> list[Link]:
 
 def versions_of(request: HttpRequest, wanted: Wanted) -> list[Link]:
     """Return what is public and the draft, as links that keep the view, for its owner."""
-    if not (wanted.procedure.is_public and may_edit(request.user, wanted.procedure)):
+    if wanted.pinned or not (wanted.procedure.is_public and may_edit(request.user, wanted.procedure)):
         return []
     view = {"view": "nominal"} if wanted.nominal else {}
     return [

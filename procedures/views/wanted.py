@@ -9,11 +9,13 @@ from typing import Any, TypeVar, cast
 
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import render
+from django.urls import reverse
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from calculators.wording import UnitSystem
 from procedures import editing, queries
+from procedures.access import readable_revision
 from procedures.engine import document
 from procedures.engine.document import LEVELS, Document
 from procedures.engine.parameters.fields import DocumentError
@@ -28,12 +30,16 @@ View = TypeVar("View", bound=Callable[..., HttpResponseBase])
 
 @dataclass(frozen=True)
 class Wanted:
-    """One version of a procedure as one reader wants to see it. `revision` is None for the draft."""
+    """One version of a procedure as one reader wants to see it. `revision` is None for the draft.
+
+    `pinned` is set where that very revision was asked for, whatever else is published: links keep to it.
+    """
 
     procedure: Procedure
     revision: Revision | None
     units: UnitSystem
     nominal: bool
+    pinned: bool = False
 
     @cached_property
     def stored(self) -> Any:
@@ -81,7 +87,21 @@ class Wanted:
         draft = (
             self.revision is None and self.procedure.is_public
         )  # elsewhere the draft is what is shown anyway
-        return "&".join((["draft"] if draft else []) + (["view=nominal"] if self.nominal else []))
+        version = ["draft"] if draft else [f"revision={self.number}"] if self.pinned else []
+        return "&".join(version + (["view=nominal"] if self.nominal else []))
+
+    @property
+    def number(self) -> int:
+        """The number of the revision; 0 for the draft."""
+        return self.revision.number if self.revision else 0
+
+    @property
+    def address(self) -> str:
+        """Where this version is read, in this view."""
+        if self.pinned and self.revision:
+            page = reverse("procedures:revision", args=[self.procedure.slug, self.number])
+            return page + ("?view=nominal" if self.nominal else "")
+        return self.procedure.get_absolute_url() + self.query
 
     @property
     def version(self) -> str:
@@ -101,9 +121,8 @@ class Wanted:
 
     def key(self, kind: str, *more: object) -> str:
         """Return the key to keep a rendering of this under."""
-        return content_key(
-            kind, self.digest, self.units.id, self.nominal, self.procedure.slug, self.version, *more
-        )
+        version = (self.procedure.slug, self.version, self.pinned)
+        return content_key(kind, self.digest, self.units.id, self.nominal, *version, *more)
 
     def shown(self, room: Room = SCREEN) -> ShownProcedure:
         """Return it replayed and ready to show, its drawings made for the room there is."""
@@ -126,7 +145,22 @@ def readable(view: View) -> View:
 
 
 def wanted_by(request: HttpRequest, procedure: Procedure) -> Wanted:
-    """Return what a request wants of a procedure: `?draft` for its owner, `?view=nominal` without scale."""
+    """Return what a request wants of a procedure: `?draft` for its owner, `?view=nominal` without scale.
+
+    `?revision=2` is that very one. Raises Http404, and Withdrawn where it was taken back.
+    """
+    if "revision" in request.GET:
+        return pinned(request, procedure, request.GET["revision"])
     revision = queries.readable_revision(procedure, request.user, draft="draft" in request.GET)
+    return Wanted(procedure, revision, _units(request), nominal=request.GET.get("view") == "nominal")
+
+
+def pinned(request: HttpRequest, procedure: Procedure, number: str) -> Wanted:
+    """Return one revision by its number as a request wants it. Raises Http404, and Withdrawn."""
+    revision = readable_revision(request.user, procedure, number)
+    return Wanted(procedure, revision, _units(request), request.GET.get("view") == "nominal", pinned=True)
+
+
+def _units(request: HttpRequest) -> UnitSystem:
     units: UnitSystem = request.units  # type: ignore[attr-defined]  # set by middleware
-    return Wanted(procedure, revision, units, nominal=request.GET.get("view") == "nominal")
+    return units

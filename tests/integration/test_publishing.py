@@ -69,8 +69,9 @@ def test_publishing_again_makes_the_next_revision_only_of_something_new(alice):
 
 def test_unpublished_procedure_is_its_owners_again(alice, client):
     hook = published()
-    alice.post(page(hook, "unpublish"))
-    assert client.get(f"/p/{hook.slug}/").status_code == 404
+    assert alice.post(page(hook, "unpublish")).status_code == 422  # a reason is wanted
+    alice.post(page(hook, "unpublish"), {"reason": "The eye tears."})
+    assert client.get(f"/p/{hook.slug}/").status_code == 410
     assert alice.get(f"/p/{hook.slug}/").status_code == 200
     assert hook.revisions.count() == 1
 

@@ -68,10 +68,10 @@ def test_what_is_not_published_is_not_to_be_kept(client, alice):
     draft = a_draft()
     withdrawn = published()
     actions.unpublish(procedure=withdrawn, by=withdrawn.owner)
-    for slug in (draft.slug, withdrawn.slug):
-        for who in (client, alice):
-            assert who.get(page_of(slug)).status_code == 404
-            assert who.get(f"{page_of(slug)}to_keep.json").status_code == 404
+    answers = ((client, draft, 404), (alice, draft, 404), (client, withdrawn, 410), (alice, withdrawn, 404))
+    for who, procedure, status in answers:
+        assert who.get(page_of(procedure.slug)).status_code == status
+        assert who.get(f"{page_of(procedure.slug)}to_keep.json").status_code == status
     assert 'data-module="shop/keep"' not in alice.get(f"/p/{draft.slug}/follow/bar/0/").content.decode()
 
 
