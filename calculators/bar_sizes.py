@@ -93,7 +93,7 @@ def _inches(text: str) -> float:
 
 
 def limits(section: Section) -> tuple[Section, Section] | None:
-    """Return the smallest and the largest a hot-rolled bar of this section may be; None where none are known."""
+    """Return the smallest and largest that a rolled bar of this section may be; None where not known."""
     shape, sizes = section.shape, section.dimensions
     if shape == "flat":
         wide, thick = max(section.width, section.thickness), min(section.width, section.thickness)

@@ -246,8 +246,8 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: Scaling) ->
     hot = habit.take(piece, operation, frame.step, heated)
     if too_thin := _stopped_by_scale(operation, piece, hot):
         return replace(frame, status="stopped", findings=(*problems, *too_thin))
-    hot, taken = heat_taken(operation, hot, heated)
-    after = operation.transform(replace(hot, worked=()))
+    soft, taken = heat_taken(operation, hot, heated)
+    after = operation.transform(replace(soft, worked=()))
     _keep_ledger(after, operation)
     sketch = Sketch()
     operation.draw(sketch, piece, after)
@@ -255,6 +255,7 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: Scaling) ->
         frame,
         status="done",
         before=piece,
+        hot=hot,
         after=after,
         worked=operation.spans(hot),  # a range solved from a volume follows the metal left by the scale
         heated=heated,
@@ -266,8 +267,8 @@ def _worked(frame: Frame, operation: Operation, piece: Piece, habit: Scaling) ->
             *marks_run_out(piece, after),
         ),
         repeats=operation.repeats(piece),
-        instruction=operation.instruction(piece, after),
-        check=operation.check(piece, after),
+        instruction=operation.instruction(hot, after),
+        check=operation.check(hot, after),
         sketch=sketch,
     )
 

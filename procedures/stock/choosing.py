@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import log
 
 from calculators.bar_sizes import StockBar
@@ -13,7 +13,7 @@ from procedures.engine.document import Document
 from procedures.engine.frames import PartReplay
 
 from .rebasing import rebased
-from .solving import NoStock, Search, Solved
+from .solving import NoStock, Search, Trial
 from .target import Target
 from .unknown import NoSuchSize, Unknown
 
@@ -24,27 +24,33 @@ ALIKE = 0.02  # of an area
 
 @dataclass(frozen=True)
 class Choice:
-    """A bar that might do. `length` [mm] is None where it cannot be worked; `why` says so."""
+    """A bar that might do: how long [mm], how heavy and how much of it is wasted [kg]; what it `gives`.
+
+    `length` is None where it cannot be worked, and `why` says so. With `same_metal` the distances that steps
+    are given reach round the metal of the plan, else they are as the plan gives them.
+    """
 
     bar: StockBar
-    length: float | None
-    mass: float  # kg of bar
-    waste: float  # kg of it that is not in the finished piece
     area_ratio: float
+    same_metal: bool
+    length: float | None = None
+    gives: float | None = None
+    mass: float = 0.0
+    waste: float = 0.0
     why: Sentence | None = None
 
     @property
     def work(self) -> Sentence:
         """What it adds to the work, in words."""
         if abs(self.area_ratio - 1) <= ALIKE:
-            return say("no more work than planned")
+            return say("as planned")
         if self.area_ratio < 1:
             return say("thinner: what stays thick is upset first")
-        return say("{share:percent} more drawing down all over", share=log(self.area_ratio))
+        return say("{share:percent} more drawing down", share=log(self.area_ratio))
 
 
 def near(section: Section, bars: Iterable[StockBar]) -> list[StockBar]:
-    """Return the bars to try for a planned section, the most alike first: by area, then of the same shape."""
+    """Return the bars to try for a planned section, the most alike first."""
     found = [one for one in bars if THINNEST <= one.section.area / section.area <= THICKEST]
     return sorted(found, key=lambda one: _unlike(one.section, section))[:NEAREST]
 
@@ -60,37 +66,52 @@ def _unlike(one: Section, planned: Section) -> float:
 def choices(
     document: Document, key: str, target: Target, bars: Iterable[StockBar], *, nominal: bool = False
 ) -> Iterator[Choice]:
-    """Yield what each of these bars takes so that a target comes out, the same steps on the same metal."""
+    """Yield what each of these bars takes so that a target comes out. Raises KeyError for no such part."""
+    for one in bars:
+        yield choice(document, key, target, one, nominal=nominal)
+
+
+def choice(document: Document, key: str, target: Target, bar: StockBar, *, nominal: bool = False) -> Choice:
+    """Return what a bar takes, by whichever way of keeping to the steps comes nearer to the target."""
+    found = [_tried(document, key, target, bar, same, nominal) for same in (False, True)]
+
+    def far(one: Choice) -> tuple[bool, float]:
+        return one.length is None, abs((one.gives or 0.0) - target.value)
+
+    return min(found, key=far)
+
+
+def _tried(
+    document: Document, key: str, target: Target, bar: StockBar, same_metal: bool, nominal: bool
+) -> Choice:
     part = document.part(key)
     if part is None:
         raise KeyError(key)
-    for one in bars:
-        ratio = one.section.area / part.section.area
-        changed = rebased(document, key, one.section, same_metal=True, nominal=nominal)
-        search = Search(changed, key, target, Unknown("length"), nominal)
-        try:
-            solved: Solved | None = search.solve()
-        except (NoStock, NoSuchSize):
-            solved = None
-        yield _choice(one, ratio, solved, search)
+    changed = rebased(document, key, bar.section, same_metal=same_metal, nominal=nominal)
+    search = Search(changed, key, target, Unknown("length"), nominal, starts=(1.0, 1.4))
+    try:
+        trial = search.solve().trial
+    except (NoStock, NoSuchSize):
+        trial = next(iter(search.tried.values()))  # the length it had, and what that gives
+    bare = Choice(bar, bar.section.area / part.section.area, same_metal)
+    if trial.replayed is None:
+        return replace(bare, why=say("It cannot be had so long."))
+    if trial.measured is not None:
+        mass, waste = _masses(trial.replayed)
+        return replace(bare, length=trial.value, gives=trial.measured, mass=mass, waste=waste)
+    return replace(bare, why=_why(trial))
 
 
-def _choice(bar: StockBar, ratio: float, solved: Solved | None, search: Search) -> Choice:
-    if solved is not None and solved.trial.replayed is not None:
-        return Choice(bar, solved.value, *_masses(solved.trial.replayed), ratio)
-    trial = next(iter(search.tried.values()), None)
-    if trial is None or trial.replayed is None:
-        return Choice(bar, None, 0.0, 0.0, ratio, say("It cannot be had so long."))
-    if trial.stop is None:  # the steps settle the size whatever the length: the same metal does
-        return Choice(bar, trial.value, *_masses(trial.replayed), ratio)
+def _why(trial: Trial) -> Sentence:
+    if trial.stop is None:
+        return say("The size is not there on it.")
     frame, finding = trial.stop
-    why = say(
+    return say(
         "Step {number:count}, {title}: {why}", number=frame.number, title=frame.title, why=finding.message
     )
-    return Choice(bar, None, 0.0, 0.0, ratio, why)
 
 
 def _masses(replayed: PartReplay) -> tuple[float, float]:
+    """Return the mass of the bar and of what of it is not in the finished piece [kg]."""
     piece = replayed.final
-    bar = replayed.start.mass
-    return bar, piece.mass_of(piece.lost() + sum(one.volume for one in piece.offcuts))
+    return replayed.start.mass, piece.mass_of(piece.lost() + sum(one.volume for one in piece.offcuts))

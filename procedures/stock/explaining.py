@@ -46,7 +46,8 @@ def _stopped(trial: Trial, last: Trial | None, target: Target, what: Sentence) -
     assert trial.stop is not None
     frame, finding = trial.stop
     said = say(
-        "{what} would have to be about {value:length}, and then step {number:count}, {title}, is stopped: {why}",
+        "{what} would have to be about {value:length}, and then step {number:count}, {title}, is stopped:"
+        " {why}",
         what=_sentence_case(what),
         value=trial.value,
         number=frame.number,
@@ -64,7 +65,8 @@ def _stopped(trial: Trial, last: Trial | None, target: Target, what: Sentence) -
 
 
 def _fixed(one: Trial, two: Trial, target: Target, what: Sentence) -> Hindrance:
-    assert one.replayed is not None and two.replayed is not None
+    assert one.replayed is not None
+    assert two.replayed is not None
     frame = fixing_step(one.replayed, two.replayed, target)
     if frame is None:
         return Hindrance(say("It does not depend on {what}.", what=what))
@@ -79,7 +81,7 @@ def _fixed(one: Trial, two: Trial, target: Target, what: Sentence) -> Hindrance:
 
 
 def fixing_step(one: PartReplay, two: PartReplay, target: Target) -> Frame | None:
-    """Return the step of the first replay that gives the target one size on both, though their bars differ."""
+    """Return the step that gives the target one size on both replays, though their bars differ."""
     if target.step:
         return next((frame for frame in one.frames if frame.key == target.step), None)
     found = None

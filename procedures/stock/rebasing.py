@@ -123,7 +123,7 @@ class _Reach:
 
 @dataclass(frozen=True)
 class Change:
-    """What becomes of one step: its sizes as planned and on the other bar, and what is newly said against it."""
+    """What becomes of one step on another bar: its sizes, and what is newly said against it."""
 
     frame: Frame
     twin: Frame | None

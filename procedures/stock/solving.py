@@ -1,14 +1,15 @@
-"""Solving for the stock: what the bar must be so that a size comes out as wanted, through the whole sequence.
+"""Solving for the stock: what the bar must be so that a size comes out as wanted, by the whole sequence.
 
-Every candidate is fed forward through the replay, so that scale, kerf, slugs and welds are in it, and a root is
-one only because the replay came out so. Nearly every response is a straight line, which two replays give; where
-it is not, the range round the root is looked through for others.
+Every candidate is fed forward through the replay, so that scale, kerf, slugs and welds are in it, and a root
+is one only because the replay came out so. Nearly every response is a straight line, which two replays give;
+where it is not, the range round the root is looked through for others.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from procedures.engine.document import Document
 from procedures.engine.finding import Finding, Level
@@ -29,7 +30,7 @@ HOW_FAR = 3.0  # times the root, and a part of it as small
 
 @dataclass(frozen=True)
 class Trial:
-    """One value tried: the part as it comes out, and how large the size then is (None: it does not come about)."""
+    """One value tried: the part as it comes out, and the size then (None: it does not come about)."""
 
     value: float
     document: Document | None
@@ -81,6 +82,7 @@ class Search:
     nominal: bool = False
     estimate: Estimate = "typical"
     tried: dict[float, Trial] = field(default_factory=dict)
+    starts: tuple[float, ...] = (1.0, 1.25, 1.6, 2.0, 0.8, 3.0, 0.6, 5.0, 0.4)  # times what it is now
 
     @property
     def replays(self) -> int:
@@ -126,7 +128,7 @@ class Search:
         if part is None:
             raise NoSuchSize("There is no such part.")
         value = near.value if near else self.unknown.value(part)
-        for times in (1.0, 1.25, 1.6, 2.0, 0.8, 3.0, 0.6, 5.0, 0.4):
+        for times in self.starts:
             found = self.at(value * times)
             if found.measured is not None:
                 return found
@@ -167,8 +169,7 @@ class Search:
         raise NoStock("bent", list(self.tried.values()), two)
 
     def _check_moves(self, one: Trial, two: Trial) -> None:
-        assert one.measured is not None and two.measured is not None
-        if abs(one.measured - two.measured) <= EXACT * 10:
+        if abs(self.miss(one) - self.miss(two)) <= EXACT * 10:
             raise NoStock("fixed", [one, two], two)
 
     def _next(self, one: Trial, two: Trial) -> Trial:
@@ -240,7 +241,7 @@ class Search:
             one for n in range(LOOKED_THROUGH + 1) if (one := self.at(low * ratio**n)).measured is not None
         ]
         found = []
-        for one, two in zip(seen, seen[1:], strict=False):
+        for one, two in pairwise(seen):
             if one.value < root.value < two.value or self.miss(one) * self.miss(two) >= 0:
                 continue
             try:
@@ -253,7 +254,8 @@ class Search:
 
 
 def _slope(one: Trial, two: Trial) -> float:
-    assert one.measured is not None and two.measured is not None
+    assert one.measured is not None
+    assert two.measured is not None
     return (two.measured - one.measured) / (two.value - one.value) if two.value != one.value else 0.0
 
 
@@ -282,8 +284,9 @@ def solve(
     replays = search.replays
     found: dict[str, Solved | None] = {"low": None, "high": None}
     if not nominal:
-        for estimate in ("low", "high"):
-            other = replace(search, estimate=estimate, tried={})  # type: ignore[arg-type]
+        estimates: tuple[Estimate, ...] = ("low", "high")
+        for estimate in estimates:
+            other = replace(search, estimate=estimate, tried={})
             try:
                 found[estimate] = other.solve(typical)
             except NoStock:

@@ -24,7 +24,7 @@ class NoSuchSize(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Unknown:
-    """What to solve for. "size" scales the whole section by its thickness; "width" and "thickness" are of a flat.
+    """What to solve for. "size" scales the whole section; "width" and "thickness" are of a flat.
 
     A "step" unknown is a length in the stored parameters of a step, at `path`.
     """
@@ -150,5 +150,5 @@ def _with(value: Any, path: Path, new: float) -> Any:
         return new
     first, *rest = path
     if isinstance(value, Mapping):
-        return {**value, first: _with(value[first], tuple(rest), new)}  # type: ignore[dict-item]
+        return {**value, first: _with(value[first], tuple(rest), new)}
     return [_with(one, tuple(rest), new) if index == first else one for index, one in enumerate(value)]
