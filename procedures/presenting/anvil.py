@@ -24,9 +24,10 @@ class HeatSeconds:
 
 @dataclass(frozen=True, slots=True)
 class Anvil:
-    """One step beside the forge; `seconds` is None for cold work."""
+    """One step beside the forge; `seconds` is None for cold work, and for a weld, which `is_weld` says."""
 
     seconds: HeatSeconds | None
+    is_weld: bool
     asked: list[Asked]
     decimal: bool  # whether sizes are typed as decimals
     chips: tuple[str, ...] = CHIPS
@@ -34,19 +35,27 @@ class Anvil:
 
 def anvil_of(frame: Frame, units: UnitSystem) -> Anvil:
     """Return what there is to count, time and measure at a step."""
-    return Anvil(heat_seconds(frame), asked_of(frame, units), decimal=units.length_unit == "mm")
+    return Anvil(
+        heat_seconds(frame), is_weld(frame), asked_of(frame, units), decimal=units.length_unit == "mm"
+    )
+
+
+def is_weld(frame: Frame) -> bool:
+    """Whether a step is struck at a welding heat, which lasts too short for a clock to be of use."""
+    return frame.welding_heats > 0
 
 
 def heat_seconds(frame: Frame) -> HeatSeconds | None:
     """Return how long one heat of a step lasts, by the thinnest metal worked, as it is before or after.
 
-    It begins at the most the step is heated to. It ends where the steel is too cold to forge, or to weld.
+    It begins at the most the step is heated to and ends where the steel is too cold to forge. A welding heat
+    has no time: its few degrees are gone in a second or two, which is less than the sum is good to.
     """
     operation = frame.operation
     heat = operation.planned_heat(frame.before) if operation else None
-    if frame.status != "done" or not frame.heats or operation is None or heat is None:
+    if frame.status != "done" or not frame.heats or heat is None or is_weld(frame):
         return None
-    stop = heat[0] if operation.usual_welding_heats else min(heat[0], frame.before.material.forging[0])
+    stop = min(heat[0], frame.before.material.forging[0])
     if stop >= heat[1]:
         return None
     runs = [one for metal in (*frame.found, *frame.left) for one in metal.run]

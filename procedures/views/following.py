@@ -19,6 +19,8 @@ from procedures.models import Procedure
 from procedures.presenting import PHONE
 from procedures.presenting.anvil import anvil_of
 from procedures.presenting.kept import kept
+from procedures.presenting.spoken import spoken_done, spoken_ready, spoken_step
+from procedures.presenting.think import think_of
 from procedures.printing.gates import gates
 
 from .wanted import Wanted, readable, wanted_by
@@ -112,7 +114,10 @@ class Screen:
         part = shown.parts[self.index]
         step = part.steps[self.number - 1] if self.kind == "step" else None
         context = {"shown": shown, "part": part, "step": step, "wanted": self.wanted}
+        says = {"ready": spoken_ready, "done": spoken_done}
+        context["spoken"] = spoken_step(step) if step else says[self.kind](part)
         if step:
+            context["think"], context["anchor"] = think_of(step), f"{self.anchor}-step"
             context["anvil"] = anvil_of(step.frame, self.wanted.units)
             context["gate"] = gates(part.replayed).get(step.number, "")
             slug = self.wanted.procedure.slug

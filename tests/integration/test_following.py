@@ -1,9 +1,11 @@
 """Following at the anvil: the screens in order, the place kept, no script needed."""
 
+import json
 import re
 
 import pytest
 
+from procedures.management.commands.load_demo import DEMO
 from tests.unit.engine.documents import a_document, a_part, a_step, drawn_out
 
 from .showing import a_hook, published
@@ -74,6 +76,36 @@ def test_cautions_stand_before_the_step(client):
     )
     html = screen(client, f"/p/{published(a_document(a_part(warned))).slug}/follow/bar/1/")
     assert html.index("finding--caution") < html.index("<h1")
+
+
+def a_weld():
+    stored = json.loads((DEMO / "pot_stand.json").read_bytes())
+    return published(stored)
+
+
+def test_a_weld_is_thought_over_before_it_is_begun(client):
+    html = screen(client, f"/p/{a_weld().slug}/follow/hoop/7/")
+    thought = html[html.index('class="think"') : html.index("<h1")]
+    for said in ("Stop and think", "A welding heat", "behind a shield", "coded welders", "A second person"):
+        assert said in thought
+    anchor = re.search(r'think__read" href="#([^"]+)"', thought)[1]
+    assert f'id="{anchor}"' in html[html.index("<header") :]
+    assert "No clock for a welding heat" in html
+
+
+def test_an_ordinary_step_stops_nobody(client):
+    procedure = a_weld()
+    assert 'class="think"' not in screen(client, f"/p/{procedure.slug}/follow/foot/2/")
+    assert 'class="think"' not in screen(client, f"/p/{published().slug}/follow/bar/2/")
+
+
+def test_a_striker_is_asked_for_on_heavy_bar_only(client):
+    for side, asked in ((20, False), (30, True)):
+        step = a_step("draw_out", heats=1, where={"on": "bar", "datum": "end", "length": 100},
+                      target={"shape": "square", "side": 18})  # fmt: skip
+        part = {**a_part(step), "stock": {"section": {"shape": "square", "side": side}, "length": 300}}
+        html = screen(client, f"/p/{published(a_document(part)).slug}/follow/bar/1/")
+        assert ("A second person" in html) is asked
 
 
 def test_place_is_kept_and_offered_again(client):

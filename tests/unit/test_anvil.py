@@ -1,10 +1,13 @@
 """Beside the forge: how long a heat lasts there, by the rule of seconds per mm of area over perimeter."""
 
+import json
+
 import pytest
 
 from calculators.wording import INCH, METRIC
 from procedures.engine.document import read
 from procedures.engine.replay import replay
+from procedures.management.commands.load_demo import DEMO
 from procedures.presenting.anvil import anvil_of, heat_seconds
 from tests.unit.engine.documents import a_document, a_part, a_step, drawn_out
 
@@ -27,6 +30,16 @@ def test_cold_work_and_steps_without_a_heat_have_no_time():
     assert heat_seconds(a_frame(marked)) is None
     assert heat_seconds(a_frame(drawn_out(heats=0))) is None
     assert heat_seconds(a_frame(drawn_out(side=30, heats=1))) is None  # stopped
+
+
+def test_a_weld_has_no_clock_and_says_so():
+    stored = json.loads((DEMO / "pot_stand.json").read_bytes())
+    hoop = replay(read(stored)).part("hoop")
+    weld = next(one for one in hoop.frames if one.step.operation == "weld_ring")
+    assert weld.heats  # the forging heat beside it would have had a clock
+    shown = anvil_of(weld, METRIC)
+    assert (shown.seconds, shown.is_weld) == (None, True)
+    assert not anvil_of(hoop.frames[0], METRIC).is_weld
 
 
 def test_sizes_are_typed_as_the_reader_types_them():

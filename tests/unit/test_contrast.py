@@ -37,13 +37,17 @@ PAIRS = [
 ]
 
 
+HIGH = CSS.with_name("contrast.css")
+MOST = 7.0  # success criterion 1.4.6
+
+
 def declarations(block):
     return dict(re.findall(r"--([\w-]+):\s*([^;]+);", block))
 
 
-def blocks():
-    """Return (selector, declarations) for every rule of the file, in order."""
-    css = re.sub(r"/\*.*?\*/", "", CSS.read_text(), flags=re.DOTALL)
+def blocks(file=CSS):
+    """Return (selector, declarations) for every rule of a file, in order."""
+    css = re.sub(r"/\*.*?\*/", "", file.read_text(), flags=re.DOTALL)
     return [
         (selector.strip(), declarations(body)) for selector, body in re.findall(r"([^{}]+)\{([^{}]*)\}", css)
     ]
@@ -88,6 +92,21 @@ def test_role_stands_out_from_its_ground(mode, front, ground, least):
     found = properties(mode)
     ratio = contrast(color(found, front), color(found, ground))
     assert ratio >= least, f"--{front} on --{ground} by {mode}: {ratio:.2f}, needs {least}"
+
+
+@pytest.mark.parametrize("mode", ["black-on-white", "white-on-black"])
+@pytest.mark.parametrize(("front", "ground", "least"), PAIRS)
+def test_high_contrast_has_no_pale_role(mode, front, ground, least):
+    found = properties("day")
+    found.update(next(declared for selector, declared in blocks(HIGH) if mode in selector))
+    assert contrast(color(found, front), color(found, ground)) >= MOST
+
+
+def test_high_contrast_sets_every_raw_value_and_nothing_else():
+    day = {name for name in properties("day") if name.startswith("raw-")}
+    assert len(blocks(HIGH)) == 2
+    for _, declared in blocks(HIGH):
+        assert set(declared) == day
 
 
 def test_night_is_the_same_whether_the_system_or_the_reader_asks_for_it():
