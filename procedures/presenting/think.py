@@ -12,7 +12,7 @@ from .steps import ShownStep
 
 ALWAYS = ("always", "nearly always")
 _ABOVE = re.compile(r"(?:above|more than) (\d+) (mm|kg)\b")
-# Draw out's own line about scale is true of all hot work: it stands with the tools, and stops nobody at each step.
+# True of all hot work: it stands with the tools, and stops nobody at each step.
 _GUARD = re.compile(r"goggles|shield|mask\b|eyes covered|eye protection|eye, ear", re.IGNORECASE)
 _EVERYWHERE = ("Scale flies: wear eye protection.",)
 _LICENSED = re.compile(

@@ -1,4 +1,4 @@
-"""The screens as a phone is set to show them: hand, light, size, voice, what is read first, keys, the lock."""
+"""The screens as a phone is set to show them: hand, light, size, voice; what is read first; keys; the lock."""
 
 import re
 
@@ -59,18 +59,20 @@ def overlapping(page: Page) -> list[str]:
     """What lies over its neighbour or sticks out of its box, of all that is read and pressed in the step."""
     return page.evaluate(
         """() => {
-          const seen = [...document.querySelectorAll(".follow__step :is(p, button, dt, dd, li, label, input)")]
-            .filter((one) => one.checkVisibility() && !one.closest("svg, .unseen") && one.textContent.trim());
+          const words = (one) => one.textContent.trim();
+          const kinds = "p, button, dt, dd, li, label, input";
+          const seen = [...document.querySelectorAll(`.follow__step :is(${kinds})`)]
+            .filter((one) => one.checkVisibility() && !one.closest("svg, .unseen") && words(one));
           const found = [];
           for (const one of seen) {
-            if (one.scrollWidth > one.clientWidth + 1 && one.clientWidth) found.push("wide: " + one.textContent);
+            if (one.clientWidth && one.scrollWidth > one.clientWidth + 1) found.push(`wide: ${words(one)}`);
             const box = one.getBoundingClientRect();
             for (const other of seen) {
               if (one === other || one.contains(other) || other.contains(one)) continue;
               const its = other.getBoundingClientRect();
               const across = Math.min(box.right, its.right) - Math.max(box.left, its.left);
               const down = Math.min(box.bottom, its.bottom) - Math.max(box.top, its.top);
-              if (across > 2 && down > 2) found.push(one.textContent.trim() + " / " + other.textContent.trim());
+              if (across > 2 && down > 2) found.push(`${words(one)} / ${words(other)}`);
             }
           }
           return found;
@@ -91,7 +93,8 @@ def test_screen_is_read_aloud_when_asked_for_and_stops_when_left(phone: Page):
         """window.said = [];
         Object.defineProperty(window, "speechSynthesis", {value: {
           getVoices: () => [
-            {name: "cloud", lang: "en-GB", localService: false}, {name: "own", lang: "en-US", localService: true}],
+            {name: "cloud", lang: "en-GB", localService: false},
+            {name: "own", lang: "en-US", localService: true}],
           speak: (one) => said.push(one.text, one.voice?.name), cancel: () => said.push("cancelled")}});
         window.SpeechSynthesisUtterance = function (text) { this.text = text; };"""
     )
