@@ -1,8 +1,8 @@
 """Cutting lists: which lengths to cut from which bars, offcuts first, with as little new bar as can be.
 
 An integer programme over cutting patterns. Where all patterns can be written down the answer is proven; where
-there are too many, those that pay are found one by one (Gilmore and Gomory's column generation), which gives a
-bound that no plan can beat, and the best plan from them. Lengths are reckoned in hundredths of a millimetre,
+there are too many, those that pay are found one by one (Gilmore and Gomory's column generation), which gives
+a bound that no plan can beat, and the best plan from them. Lengths are reckoned in hundredths of a millimetre,
 pieces rounded up and bars down, so that no plan is ever too long.
 """
 
@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, floor, gcd
+from math import ceil, floor
 
 from .patterns import Bar, Pattern, Programme, all_patterns
 
@@ -111,7 +111,10 @@ def cutting_plan(wanted: Sequence[Wanted], shop: Shop) -> Plan:
     bars = _bars(shop, kerf)
     written = all_patterns(sizes, demand, bars, MOST_PATTERNS)
     programme = Programme(sizes, demand, bars, SECONDS)
-    chosen, bound = programme.from_all(written) if written is not None else programme.from_the_best()
+    try:
+        chosen, bound = programme.from_all(written) if written is not None else programme.from_the_best()
+    except ValueError as error:
+        raise CuttingError(str(error)) from error
     return _plan(wanted, lengths, bars, chosen, bound / FINE, shop)
 
 
@@ -167,8 +170,3 @@ def _plan(
         kerfs = min(len(pieces) * shop.kerf, max(rest, 0.0))
         cut.append(CutBar(bar.length, bar.count is not None, tuple(pieces), max(rest - kerfs, 0.0), kerfs))
     return Plan(tuple(cut), min(bound, sum(one.length for one in cut if not one.is_offcut)))
-
-
-def step_of(bars: Sequence[Bar]) -> int:
-    """Return the largest length that every price is a multiple of: new bar comes in whole bars."""
-    return gcd(*(one.cost for one in bars)) or 1

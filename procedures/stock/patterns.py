@@ -35,7 +35,7 @@ class Pattern:
 def all_patterns(
     sizes: Sequence[int], demand: Sequence[int], bars: Sequence[Bar], most: int
 ) -> list[Pattern] | None:
-    """Return every pattern to which no further piece can be added, or None where there are more than `most`."""
+    """Return every pattern that no further piece goes into, or None where there are more than `most`."""
     found: list[Pattern] = []
     for number, bar in enumerate(bars):
         for counts, used in _filled(sizes, demand, bar.room):
@@ -83,21 +83,49 @@ class Programme:
 
     def from_the_best(self) -> tuple[list[Pattern], float]:
         """Return (patterns to cut, a cost that no plan goes below), from the patterns that pay."""
-        patterns = list(self._first_patterns())
+        patterns, bound, parts = self._paying()
+        bound = self._rounded(bound)
+        patterns += [one for one in self._for_the_rest(patterns, parts) if one not in set(patterns)]
+        chosen, _ = self._whole(patterns, bound)
+        return chosen, bound
+
+    def _paying(self) -> tuple[list[Pattern], float, list[float]]:
+        """Return the patterns found one by one, the least cost there can be, and the parts of bars of it."""
+        patterns = list(dict.fromkeys(self._first_patterns()))
         seen = set(patterns)
+        model = self._model(patterns, whole=False)
         bound = 0.0
-        while monotonic() < self.ends - 0.8:
-            value, worth, limits = self._relaxed(patterns)
+        while True:
+            value, worth, limits = _relaxed(model, len(self.demand))
             new, gain = self._that_pay(worth, limits)
             bound = max(bound, value + gain)
             new = [one for one in new if one not in seen]
-            if not new:
-                break
+            if not new or monotonic() > self.ends - 0.8:
+                return patterns, bound, list(model.getSolution().col_value)
+            for one in new:
+                self._add(model, one)
             seen.update(new)
             patterns += new
-        bound = self._rounded(bound)
-        chosen, _ = self._whole(patterns, bound)
-        return chosen, bound
+
+    def _for_the_rest(self, patterns: Sequence[Pattern], parts: Sequence[float]) -> list[Pattern]:
+        """Return patterns for what is left when whole bars are cut by the best plan of parts of bars."""
+        rest = list(self.demand)
+        counts = [one.count for one in self.bars]
+        for one, part in zip(patterns, parts, strict=True):
+            for index, count in enumerate(one.counts):
+                rest[index] = max(rest[index] - int(part + TINY) * count, 0)
+            held = counts[one.bar]
+            counts[one.bar] = None if held is None else max(held - int(part + TINY), 0)
+        bars = [
+            Bar(one.length, one.room, one.cost, held) for one, held in zip(self.bars, counts, strict=True)
+        ]
+        if not any(rest):
+            return []
+        again = Programme(self.sizes, rest, bars, self.ends - monotonic())
+        try:
+            return again._paying()[0]
+        except ValueError:  # all offcuts are taken by the whole bars
+            return []
 
     def _rounded(self, bound: float) -> float:
         return float(self.step * ceil(bound / self.step - 1e-6))
@@ -134,67 +162,72 @@ class Programme:
         """
         found, gain = [], 0.0
         for number, bar in enumerate(self.bars):
-            value, counts = _most_worth(self.sizes, self.demand, worth, bar.room)
-            reduced = bar.cost - value - limits[number]
-            if reduced < -TINY * max(bar.cost, 1000):
+            value, counts, above = _most_worth(self.sizes, self.demand, worth, bar.room)
+            slack = TINY * max(bar.cost, 1000)
+            if bar.cost - value - limits[number] < -slack:
                 used = sum(count * size for count, size in zip(counts, self.sizes, strict=True))
                 found.append(Pattern(number, counts, used))
-                least = min(size for size, want in zip(self.sizes, self.demand, strict=True) if want)
-                most = bar.count or -(-sum(self.demand) // max(1, min(bar.room // least, 1)))
-                gain += reduced * most
+            if bar.cost - above - limits[number] < -slack:  # no plan has more bars than pieces
+                gain += (bar.cost - above - limits[number]) * (bar.count or sum(self.demand))
         return found, gain
 
     # -- solving ---------------------------------------------------------------------------------
 
     def _model(self, patterns: Sequence[Pattern], *, whole: bool) -> highspy.Highs:
-        model = highspy.Highs()
-        model.silent()
+        model = highspy.Highs()  # type: ignore[no-untyped-call]
+        model.setOptionValue("output_flag", False)
         inf = highspy.kHighsInf
         for want in self.demand:
             model.addRow(want, inf, 0, [], [])
         for bar in self.bars:
             model.addRow(-inf, inf if bar.count is None else bar.count, 0, [], [])
-        rows = len(self.demand)
         for index, one in enumerate(patterns):
-            entries = [(row, count) for row, count in enumerate(one.counts) if count]
-            entries.append((rows + one.bar, 1))
-            where, values = [row for row, _ in entries], [float(value) for _, value in entries]
-            model.addCol(float(self.bars[one.bar].cost), 0.0, inf, len(entries), where, values)
+            self._add(model, one)
             if whole:
                 model.changeColIntegrality(index, highspy.HighsVarType.kInteger)
         return model
 
-    def _relaxed(self, patterns: Sequence[Pattern]) -> tuple[float, list[float], list[float]]:
-        """Return the cost with parts of bars allowed, the worth of a piece of each size and of each bar."""
-        model = self._model(patterns, whole=False)
-        model.run()
-        if model.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-            raise ValueError("There is not enough bar to cut them all from.")
-        worth = list(model.getSolution().row_dual)
-        rows = len(self.demand)
-        return model.getObjectiveValue(), worth[:rows], worth[rows:]
+    def _add(self, model: highspy.Highs, one: Pattern) -> None:
+        entries = [(row, float(count)) for row, count in enumerate(one.counts) if count]
+        entries.append((len(self.demand) + one.bar, 1.0))
+        where, values = [row for row, _ in entries], [value for _, value in entries]
+        model.addCol(float(self.bars[one.bar].cost), 0.0, highspy.kHighsInf, len(entries), where, values)
 
     def _whole(self, patterns: Sequence[Pattern], bound: float) -> tuple[list[Pattern], float]:
         """Return whole bars cut by these patterns, and a bound on what they can cost."""
         model = self._model(patterns, whole=True)
         model.setOptionValue("time_limit", max(self.ends - monotonic(), 0.3))
-        model.setOptionValue("threads", 1)
         model.setOptionValue("mip_rel_gap", 0.0)
         model.setOptionValue("mip_abs_gap", 0.5)
         if bound:
             model.setOptionValue("objective_target", bound + 0.5)
         model.run()
         values = list(model.getSolution().col_value)
-        if not values or model.getInfo().primal_solution_status != 2:
+        if (
+            not values
+            or model.getInfo().primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible
+        ):
             raise ValueError("There is not enough bar to cut them all from.")
         chosen = [one for one, value in zip(patterns, values, strict=True) for _ in range(round(value))]
         return chosen, model.getInfo().mip_dual_bound
 
 
+def _relaxed(model: highspy.Highs, rows: int) -> tuple[float, list[float], list[float]]:
+    """Return the cost with parts of bars allowed, the worth of a piece of each size and of each bar."""
+    model.run()
+    if model.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        raise ValueError("There is not enough bar to cut them all from.")
+    worth = list(model.getSolution().row_dual)
+    return model.getObjectiveValue(), worth[:rows], worth[rows:]
+
+
 def _most_worth(
     sizes: Sequence[int], demand: Sequence[int], worth: Sequence[float], room: int
-) -> tuple[float, tuple[int, ...]]:
-    """Return the pieces worth most that go into a room: (worth, count of each size), by branch and bound."""
+) -> tuple[float, tuple[int, ...], float]:
+    """Return the pieces worth most that go into a room, by branch and bound.
+
+    They are (worth, count of each size, what no others are worth more than).
+    """
     order = sorted(
         (index for index, one in enumerate(worth) if one > TINY),
         key=lambda index: -worth[index] / sizes[index],
@@ -219,4 +252,5 @@ def _most_worth(
         counts[index] = 0
 
     go(0, room, 0.0)
-    return best, tuple(best_counts)
+    above = best if nodes <= _NODES else room * worth[order[0]] / sizes[order[0]]
+    return best, tuple(best_counts), above
