@@ -14,6 +14,7 @@ from procedures.engine.pieces.path import Straight
 from procedures.engine.pieces.pose import PosedBranch, PosedSegment, Station
 
 from .swells import Swell, stations_with, swells_in
+from .twists import is_fine_twist, twist_band
 from .views import Line, Spot, View, half_depth, heading, hull, left_of, outline_of, projected, reach
 
 Kind = Literal["outline", "edge"]
@@ -53,8 +54,10 @@ class Facet:
         return min(xs), min(ys), max(xs), max(ys)
 
 
-def facet(branch: PosedBranch, posed: PosedSegment, view: View, *, worked: bool) -> Facet:
-    """Return a segment as seen in a view, without its ends."""
+def facet(branch: PosedBranch, posed: PosedSegment, view: View, *, worked: bool, fine: float) -> Facet:
+    """Return a segment as seen in a view, without its ends; lines may lie `fine` mm from the true ones."""
+    if is_fine_twist(posed, view, fine):
+        return _twisted(branch, posed, view, worked=worked, fine=fine)
     swells = swells_in(branch, posed)
     stations = stations_with(branch, posed, swells)
     headings = [heading(one.axes, view) for one in stations]
@@ -72,6 +75,15 @@ def facet(branch: PosedBranch, posed: PosedSegment, view: View, *, worked: bool)
     made.lines += [("edge", line) for line in _long_edges(posed, view)]
     if posed.segment.layers > 1:
         made.lines += [("edge", line) for line in _layers(posed, view)]
+    return made
+
+
+def _twisted(branch: PosedBranch, posed: PosedSegment, view: View, *, worked: bool, fine: float) -> Facet:
+    left, right, lines = twist_band(posed, view, fine)
+    depths = [view.depth(one.origin) for one in (posed.start, posed.end)]
+    half = max(half_depth(one.section, one.axes, view) for one in (posed.stations[0], posed.stations[-1]))
+    made = Facet(branch.branch.name, posed, worked, left + right[::-1], True, max(depths), min(depths), half)
+    made.lines += [("outline", left), ("outline", right), *(("edge", one) for one in lines)]
     return made
 
 

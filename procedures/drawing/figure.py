@@ -42,7 +42,7 @@ class Figure:
     def scene(self, view: View) -> Scene:
         """Return how a view sees it."""
         if view.name not in self._scenes:
-            self._scenes[view.name] = scene(self.pose, view, self.notes.worked, self._closed)
+            self._scenes[view.name] = scene(self.pose, view, self.notes.worked, self._closed, self.finest)
         return self._scenes[view.name]
 
     @cached_property

@@ -18,17 +18,24 @@ from .views import Spot, View, heading, left_of, reach
 _MOST_ROOT = 3.0  # half widths that a branch at a slant reaches into what it stands on
 
 
-def scene(pose: Pose, view: View, worked: Iterable[Span] = (), closed: Container[str] = frozenset()) -> Scene:
+def scene(
+    pose: Pose,
+    view: View,
+    worked: Iterable[Span] = (),
+    closed: Container[str] = frozenset(),
+    fine: float = 0.0,
+) -> Scene:
     """Return a piece as it is seen in a view.
 
-    Segments within the `worked` spans are marked so; `closed` are the branches whose two ends are one.
+    Segments within the `worked` spans are marked so; `closed` are the branches whose two ends are one, `fine`
+    how far lines may lie from the true ones [mm].
     """
     spans = list(worked)
     made = Scene(view)
     caps: list[Cap] = []
     for branch in pose.branches:
         facets = [
-            facet(branch, posed, view, worked=_within(branch, posed.low, posed.high, spans))
+            facet(branch, posed, view, worked=_within(branch, posed.low, posed.high, spans), fine=fine)
             for posed in branch.segments
             if posed.segment.length > 0 and not is_caged(branch, posed.low, posed.high)
         ]

@@ -257,3 +257,32 @@ def test_a_basket_shows_its_rods_and_not_the_spindle_they_lie_in(turns):
     assert any(wound) is bool(turns)
     straight = [line for line in read.lines("outline") if len(line) == 2]
     assert not any(abs(a[0] - b[0]) > 30 * scale and abs(a[1] - b[1]) > 10 * scale for a, b in straight)
+
+
+def twisted(turns: float, long: float = 600) -> tuple[Drawing, float]:
+    run = Segment(SQUARE, SQUARE, long, twist=turns)
+    piece = of(uniform(SQUARE, 60), run, uniform(SQUARE, 60))
+    replayed, frame = made(piece, Span("bar", 60, 60 + long), before=bar(SQUARE, long + 120))
+    pen = PartDrawing(replayed)
+    return Drawing(pen.step(frame)), pen.plot.scale
+
+
+@pytest.mark.parametrize(("turns", "leans"), [(40.0, 1), (-40.0, -1), (3.0, 1), (-3.0, -1)])
+def test_a_twist_leans_to_its_hand_however_it_is_drawn(turns, leans):
+    """Right-handed corners on the near side run down to the right."""
+    read, _ = twisted(turns)
+    slopes = [
+        (b[0] - a[0]) * (b[1] - a[1])
+        for a, *_, b in read.lines("worked-edge")
+        if abs(b[0] - a[0]) > 1 and abs(b[1] - a[1]) > 1
+    ]
+    assert len(slopes) > 8
+    assert all(one * leans > 0 for one in slopes)
+
+
+def test_a_twist_of_many_turns_stays_small():
+    few, many = twisted(3)[0], twisted(300)[0]
+    assert len(many.svg.encode()) < 6000
+    assert any("300 turns" in words for words in many.words)
+    (top, foot), (top_few, foot_few) = ((box(one.lines("worked"))[1::2]) for one in (many, few))
+    assert foot - top == pytest.approx(foot_few - top_few, abs=1)
