@@ -48,8 +48,8 @@ def differences(frozen: Any, today: Any, path: str = "") -> Iterator[Difference]
             yield from differences(value, today.get(name, NOTHING), _under(path, name))
     elif isinstance(frozen, list) and isinstance(today, list):
         for index in range(max(len(frozen), len(today))):
-            pair = (one[index] if index < len(one) else NOTHING for one in (frozen, today))
-            yield from differences(*pair, _under(path, str(index)))
+            before, after = (one[index] if index < len(one) else NOTHING for one in (frozen, today))
+            yield from differences(before, after, _under(path, str(index)))
     elif frozen != today:
         yield Difference(path, frozen, today)
 

@@ -13,6 +13,7 @@ from .views.author import (
     undo,
 )
 from .views.citations import bibtex, csl
+from .views.comparing import compare
 from .views.courses import course, delete_course, end_course, join, open_course, sign_gate
 from .views.drawings import drawing, piece
 from .views.engine import archive, runtime
@@ -63,6 +64,7 @@ urlpatterns = [
     # revisions
     path("r/<slug:code>/", cited, name="cited"),
     path("p/<slug:slug>/r/", revisions, name="revisions"),
+    path("p/<slug:slug>/compare/", compare, name="compare"),
     path("p/<slug:slug>/r/<int:number>/", revision, name="revision"),
     path("p/<slug:slug>/r/<int:number>/cite.bib", bibtex, name="bibtex"),
     path("p/<slug:slug>/r/<int:number>/cite.json", csl, name="csl"),

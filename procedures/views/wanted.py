@@ -152,15 +152,16 @@ def wanted_by(request: HttpRequest, procedure: Procedure) -> Wanted:
     if "revision" in request.GET:
         return pinned(request, procedure, request.GET["revision"])
     revision = queries.readable_revision(procedure, request.user, draft="draft" in request.GET)
-    return Wanted(procedure, revision, _units(request), nominal=request.GET.get("view") == "nominal")
+    return Wanted(procedure, revision, units_of(request), nominal=request.GET.get("view") == "nominal")
 
 
 def pinned(request: HttpRequest, procedure: Procedure, number: str) -> Wanted:
     """Return one revision by its number as a request wants it. Raises Http404, and Withdrawn."""
     revision = readable_revision(request.user, procedure, number)
-    return Wanted(procedure, revision, _units(request), request.GET.get("view") == "nominal", pinned=True)
+    return Wanted(procedure, revision, units_of(request), request.GET.get("view") == "nominal", pinned=True)
 
 
-def _units(request: HttpRequest) -> UnitSystem:
+def units_of(request: HttpRequest) -> UnitSystem:
+    """Return the reader's units."""
     units: UnitSystem = request.units  # type: ignore[attr-defined]  # set by middleware
     return units
