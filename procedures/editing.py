@@ -76,8 +76,9 @@ def new_document(title: str, part: Mapping[str, Any]) -> Stored:
 
 
 def with_details(document: Mapping[str, Any], details: Mapping[str, Any]) -> Stored:
-    """Return the document with these of its own fields exchanged."""
-    return {**document, **details, "parts": document["parts"]}
+    """Return the document with these of its own fields exchanged; None takes one away."""
+    given = {key: value for key, value in {**document, **details}.items() if value is not None}
+    return {**given, "parts": document["parts"]}
 
 
 # -- parts -------------------------------------------------------------------------------------------

@@ -35,6 +35,15 @@ from procedures.engine.pieces.place import Place
 
 from .annotation import Annotation, read_annotations, write_annotation
 from .catalogue import find
+from .evidence import (
+    DEVIATION_LIMIT,
+    Evidence,
+    Original,
+    read_evidence,
+    read_original,
+    write_evidence,
+    write_original,
+)
 from .operation import Operation
 from .scale import FIRES, ScaleHabit
 
@@ -71,7 +80,8 @@ class Step:
     """One step as stored: which operation, with which parameters, and what people add to it.
 
     `heats` are planned, for each member of a group; `heated` is the hot range where it is longer than the
-    range worked. `silenced` are the reasons for letting cautions and notes stand, by their code.
+    range worked. `silenced` are the reasons for letting cautions and notes stand, by their code. `evidence`
+    and `deviation` are a reproduction's: how the step is known, and where it is done otherwise now.
     """
 
     key: str
@@ -85,6 +95,8 @@ class Step:
     note: str = ""
     photos: tuple[Photo, ...] = ()
     silenced: Mapping[str, str] = field(default_factory=dict)
+    evidence: Evidence | None = None
+    deviation: str = ""
 
     @property
     def kind(self) -> type[Operation] | None:
@@ -123,6 +135,7 @@ class Document:
     licence: str = "CC-BY-4.0"
     credits: tuple[str, ...] = ()
     scale: ScaleHabit = field(default_factory=ScaleHabit)
+    original: Original | None = None
 
     def part(self, key: str) -> Part | None:
         """Return the part of this key, or None."""
@@ -155,13 +168,14 @@ def read(stored: Any, *, draft: bool = False) -> Document:
             for index, one in enumerate(list_of(given.get("credits", []), ("credits",), 40))
         ),
         scale=_scale(given.get("scale", {}), ("scale",)),
+        original=read_original(given.get("original"), ("original",)),
         parts=_distinct(
             tuple(_part(one, ("parts", index), draft) for index, one in enumerate(parts)), ("parts",)
         ),
     )
 
 
-_TOP = {"format", "version", "title", "summary", "level", "licence", "credits", "scale", "parts"}
+_TOP = {"format", "version", "title", "summary", "level", "licence", "credits", "scale", "parts", "original"}
 _PART = {"key", "name", "quantity", "material", "stock", "steps"}
 _STEP = {
     "key",
@@ -175,6 +189,8 @@ _STEP = {
     "note",
     "photos",
     "silenced",
+    "evidence",
+    "deviation",
 }
 
 
@@ -223,6 +239,8 @@ def _step(stored: Any, path: tuple[str | int, ...], draft: bool) -> Step:
         note=words_of(given.get("note", ""), (*path, "note"), 10_000, lines=True),
         photos=tuple(_photo(one, (*path, "photos", index)) for index, one in enumerate(photos)),
         silenced=_silenced(given.get("silenced", {}), (*path, "silenced")),
+        evidence=read_evidence(given.get("evidence"), (*path, "evidence")),
+        deviation=words_of(given.get("deviation", ""), (*path, "deviation"), DEVIATION_LIMIT),
     )
     if not draft:
         _check_operation(step, path)
@@ -304,6 +322,7 @@ def _distinct(found: tuple[_Keyed, ...], path: tuple[str | int, ...]) -> tuple[_
 
 def write(document: Document) -> dict[str, Any]:
     """Return the stored form of a document; reading it back gives the same document."""
+    original = {"original": write_original(document.original)} if document.original else {}
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -313,6 +332,7 @@ def write(document: Document) -> dict[str, Any]:
         "licence": document.licence,
         "credits": list(document.credits),
         "scale": document.scale.write(),
+        **original,
         "parts": [write_part(one) for one in document.parts],
     }
 
@@ -349,6 +369,10 @@ def write_step(step: Step) -> dict[str, Any]:
         stored["photos"] = [_write_photo(one) for one in step.photos]
     if step.silenced:
         stored["silenced"] = dict(step.silenced)
+    if step.evidence:
+        stored["evidence"] = write_evidence(step.evidence)
+    if step.deviation:
+        stored["deviation"] = step.deviation
     return stored
 
 

@@ -19,6 +19,7 @@ from procedures.engine.pieces.metal_left import LENGTH_LIMIT
 from . import document
 from .annotation import MOST_ANNOTATIONS, TEXT_LIMIT, annotation_schema
 from .catalogue import catalogue
+from .evidence import DEVIATION_LIMIT, ORIGINAL, REASON_LIMIT, STANDINGS
 from .operation import Operation
 from .scale import FIRES
 
@@ -48,6 +49,7 @@ def schema() -> Schema:
                 "licence": {"enum": list(document.LICENCES)},
                 "credits": _list(_words(120, needed=True), 40),
                 "scale": {"$ref": "#/$defs/scale"},
+                "original": {"anyOf": [_original(), {"type": "null"}]},
                 "parts": _list({"$ref": "#/$defs/part"}, document.MOST_PARTS, least=1),
             },
             needed=("format", "version", "title", "parts"),
@@ -123,6 +125,8 @@ def _step() -> Schema:
             "note": _words(10_000, lines=True),
             "photos": _list({"$ref": "#/$defs/photo"}, document.MOST_PHOTOS),
             "silenced": _silenced(),
+            "evidence": {"anyOf": [_evidence(), {"type": "null"}]},
+            "deviation": _words(DEVIATION_LIMIT),
         },
         needed=("key", "operation"),
     )
@@ -176,6 +180,15 @@ def _silenced() -> Schema:
         "additionalProperties": _words(document.REASON_LIMIT, needed=True),
         "maxProperties": document.MOST_SILENCED,
     }
+
+
+def _evidence() -> Schema:
+    described = {"standing": {"enum": list(STANDINGS)}, "reason": _words(REASON_LIMIT)}
+    return _object(described, needed=("standing",))
+
+
+def _original() -> Schema:
+    return _object({key: _words(most, lines=True) for key, (_, _, most) in ORIGINAL.items()})
 
 
 def _photo() -> Schema:

@@ -9,6 +9,7 @@ from django import forms
 
 from calculators.wording import UnitSystem
 from procedures.engine.document import LEVELS, LICENCES
+from procedures.engine.evidence import ORIGINAL
 from procedures.engine.parameters.fields import FIRE_LENGTHS
 from procedures.engine.scale import FIRES
 
@@ -143,6 +144,16 @@ class DetailsForm(forms.Form):
         self.units = units
         for key, (label, help_text) in OWN_FIRE.items():
             self.fields[key] = length_field(units, scale.get(key), label=label, help_text=help_text)
+        original = document.get("original") or {}
+        for key, (label, help_text, most) in ORIGINAL.items():
+            self.fields[key] = forms.CharField(
+                label=label,
+                help_text=help_text,
+                max_length=most,
+                required=False,
+                initial=original.get(key, ""),
+                widget=forms.Textarea(attrs={"rows": 2}),
+            )
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
@@ -167,7 +178,9 @@ class DetailsForm(forms.Form):
         """What actions.edit_details takes."""
         kept = self.cleaned_data
         lengths = {key: kept[key] for key in FIRE_LENGTHS if kept[key] is not None}
+        original = {key: kept[key].replace("\r\n", "\n") for key in ORIGINAL if kept[key]}
         return {
+            "original": original or None,
             "title": kept["title"],
             "summary": kept["summary"].replace("\r\n", "\n"),
             "level": kept["level"],

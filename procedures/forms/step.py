@@ -12,6 +12,13 @@ from django.http import QueryDict
 
 from calculators.retelling import retold
 from procedures.engine.document import HEATED
+from procedures.engine.evidence import (
+    DEVIATION_LIMIT,
+    REASON_LIMIT,
+    STANDINGS,
+    Evidence,
+    write_evidence,
+)
 from procedures.engine.operation import Operation
 from procedures.engine.parameters.params import ParamError
 
@@ -26,6 +33,8 @@ ENTRIES: dict[str, type[Entry]] = {
     "marks": RowsEntry,
 }
 MOST_HEATS = 200
+OWN = ("heats", "welding_heats", "tongs", "note")  # what is said of every step
+RECORD = ("standing", "reason", "deviation")  # what is said of one that reproduces an original
 
 
 @dataclass(frozen=True)
@@ -58,6 +67,25 @@ class StepForm(forms.Form):
         help_text="Markdown: *leaning*, **bold**, lists with -.",
     )
 
+    standing = forms.ChoiceField(
+        label="How it is known",
+        choices=[("", "not said"), *STANDINGS.items()],
+        required=False,
+        help_text="Of a piece that is reproduced: is this step to be seen on the original?",
+    )
+    reason = forms.CharField(
+        label="What shows it",
+        required=False,
+        max_length=REASON_LIMIT,
+        help_text="A weld line, chisel marks, the fibre of the iron; or why it is thought so.",
+    )
+    deviation = forms.CharField(
+        label="Done otherwise than the original",
+        required=False,
+        max_length=DEVIATION_LIMIT,
+        help_text="Drilled for punched, another section, another fire, and why.",
+    )
+
     def __init__(
         self,
         step: Mapping[str, Any],
@@ -66,7 +94,8 @@ class StepForm(forms.Form):
         data: QueryDict | None = None,
         solved: Mapping[str, Any] | None = None,
     ) -> None:
-        initial = {key: step.get(key, "") for key in ("heats", "welding_heats", "tongs", "note")}
+        initial = {key: step.get(key, "") for key in (*OWN, "deviation")}
+        initial |= {key: (step.get("evidence") or {}).get(key, "") for key in ("standing", "reason")}
         super().__init__(data, initial=initial)
         self.step = step
         self.kind = kind
@@ -82,7 +111,7 @@ class StepForm(forms.Form):
         self.fields["tongs"].widget.attrs.update(quiet())
         if not self.shows_welding:
             self.fields["welding_heats"].widget = forms.HiddenInput()
-        for name in ("heats", "tongs", "note"):
+        for name in ("heats", "tongs", "note", *RECORD):
             attrs = self.fields[name].widget.attrs
             attrs["data-typed"] = True
             attrs["aria-describedby"] = f"after-{name}"
@@ -142,10 +171,13 @@ class StepForm(forms.Form):
     @property
     def own_fields(self) -> list[BoundField]:
         """The fields every step has, whatever its operation."""
-        names = (
-            ("heats", "welding_heats", "tongs", "note") if self.shows_welding else ("heats", "tongs", "note")
-        )
-        return [self[name] for name in names]
+        names = [one for one in OWN if one != "welding_heats" or self.shows_welding]
+        return [self[name] for name in (*names, *RECORD)]
+
+    @property
+    def has_record(self) -> bool:
+        """Whether anything is said of how the step is known, or was typed or is wrong."""
+        return any(self[name].value() or self[name].errors for name in RECORD)
 
     @property
     def shows_welding(self) -> bool:
@@ -171,8 +203,16 @@ class StepForm(forms.Form):
             "heated": self._read(self.heated, cleaned),
             "tongs": cleaned.get("tongs") or None,
             "note": (cleaned.get("note") or "").replace("\r\n", "\n") or None,
+            "evidence": self._evidence(cleaned),
+            "deviation": cleaned.get("deviation") or None,
         }
         return cleaned
+
+    def _evidence(self, cleaned: Mapping[str, Any]) -> dict[str, str] | None:
+        standing, reason = cleaned.get("standing") or "", cleaned.get("reason") or ""
+        if reason and not standing and "standing" not in self.errors:
+            self.add_error("standing", "Say whether that was seen, inferred or guessed.")
+        return write_evidence(Evidence(standing, reason)) if standing else None
 
     def _read(self, entry: Entry, cleaned: Mapping[str, Any]) -> Any:
         """Return an entry's value to store; what is wrong with it goes to its field."""

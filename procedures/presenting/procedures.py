@@ -8,6 +8,7 @@ from typing import Any
 
 from calculators.wording import METRIC, UnitSystem
 from procedures.engine.document import LEVELS, LICENCES, Document, Photo
+from procedures.engine.evidence import ORIGINAL, write_original
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.replay import PartReplay, Replay, replay
 
@@ -74,6 +75,12 @@ class ShownProcedure:
     def level(self) -> str:
         """The level in a word."""
         return LEVELS[self.document.level]
+
+    @property
+    def original(self) -> list[tuple[str, str]]:
+        """What is said of the piece that is reproduced, by its label."""
+        said = self.document.original
+        return [(ORIGINAL[key][0], text) for key, text in write_original(said).items()] if said else []
 
     @property
     def licence(self) -> str:

@@ -14,6 +14,7 @@ from calculators.retelling import retold
 from calculators.wording import Sentence
 from procedures import markdown
 from procedures.engine.document import Photo
+from procedures.engine.evidence import STANDINGS
 from procedures.engine.finding import Level
 from procedures.engine.replay import Frame
 
@@ -278,6 +279,19 @@ class ShownStep:
     def silent_photos(self) -> int:
         """How many of its photos have no words for who cannot see them."""
         return sum(not one.alt.strip() for one in self.frame.step.photos)
+
+    @property
+    def evidence(self) -> str:
+        """How the step is known of the original, and what shows it: "Seen: a weld line"; or ""."""
+        found = self.frame.step.evidence
+        if found is None:
+            return ""
+        return f"{STANDINGS[found.standing]}: {found.reason}" if found.reason else STANDINGS[found.standing]
+
+    @property
+    def deviation(self) -> str:
+        """Where it is done otherwise than on the original, or ""."""
+        return self.frame.step.deviation
 
     # -- drawings --------------------------------------------------------------------------------
 

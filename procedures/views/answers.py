@@ -20,6 +20,7 @@ from procedures.access import MemberRequest
 from procedures.actions import EditConflict
 from procedures.engine.parameters.fields import DocumentError
 from procedures.forms import Entry, PartForm, StepForm
+from procedures.forms.step import OWN, RECORD
 from procedures.models import Procedure
 
 from .bench import Bench
@@ -115,9 +116,12 @@ def conflicted(bench: Bench, data: QueryDict, conflict: EditConflict) -> HttpRes
     theirs = StepForm(conflict.theirs, form.kind, bench.offer)
     rows = [_row(one, other) for one, other in zip(mine.entries, theirs.entries, strict=True)]
     rows.append(_row(mine.heated, theirs.heated))
-    for name in ("heats", "welding_heats", "tongs", "note"):
+    for name in OWN:
         label = str(form.fields[name].label)
         rows.append(versions(label, conflict.mine.get(name), conflict.theirs.get(name)))
+    rows += [
+        versions(str(form.fields[name].label), mine[name].value(), theirs[name].value()) for name in RECORD
+    ]
     return both(bench, "step-form", rows, conflict, editing.step_digest(conflict.theirs))
 
 
