@@ -15,6 +15,7 @@ from .views.author import (
 from .views.citations import bibtex, csl
 from .views.comparing import compare
 from .views.courses import course, delete_course, end_course, join, open_course, sign_gate
+from .views.cutting import cutting_list, cutting_list_csv
 from .views.drawings import drawing, piece
 from .views.engine import archive, runtime
 from .views.following import follow, follow_start
@@ -36,6 +37,7 @@ from .views.runs import delete_run, forget_run, run, run_json, runs, take_in_run
 from .views.shop import manifest, on_this_phone, service_worker, shop, to_keep
 from .views.solids import solid
 from .views.stages import stage, stages
+from .views.stock import apply_stock, stock, stock_strip
 from .views.units import units
 
 app_name = "procedures"
@@ -58,6 +60,12 @@ urlpatterns = [
     path("p/<slug:slug>/full-size/full-size.pdf", full_size_pdf_file, name="full_size_pdf"),
     path("p/<slug:slug>/full-size/<slug:part>/<slug:pattern>.svg", full_size_svg, name="full_size_svg"),
     path("p/<slug:slug>/full-size/<slug:part>/<slug:pattern>.dxf", full_size_dxf, name="full_size_dxf"),
+    # back from the finished piece
+    path("p/<slug:slug>/stock/", stock, name="stock"),
+    path("p/<slug:slug>/stock/strip.pdf", stock_strip, name="stock_strip"),
+    path("p/<slug:slug>/stock/apply/", apply_stock, name="apply_stock"),
+    path("p/<slug:slug>/cutting-list/", cutting_list, name="cutting_list"),
+    path("p/<slug:slug>/cutting-list/cutting-list.csv", cutting_list_csv, name="cutting_list_csv"),
     path("schema/procedure-1.json", document_schema, name="schema"),
     path("handout/", handout, name="handout"),
     path("handout.pdf", handout_file, name="handout_pdf"),

@@ -2,7 +2,7 @@
 
 An integer programme over cutting patterns. Where all patterns can be written down the answer is proven; where
 there are too many, those that pay are found one by one (Gilmore and Gomory's column generation), which gives
-a bound that no plan can beat, and the best plan from them. Lengths are reckoned in hundredths of a millimetre,
+a bound that no plan can beat, and the best plan from them. Lengths are reckoned in hundredths of a mm,
 pieces rounded up and bars down, so that no plan is ever too long.
 """
 

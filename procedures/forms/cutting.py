@@ -1,0 +1,140 @@
+"""The form of the cutting list: how many of what, the bar bought, the rack, and what the saw takes."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from django import forms
+
+from calculators import typed
+from calculators.typed import TypedError
+from calculators.wording import UnitSystem
+from procedures.engine.document import Document
+from procedures.presenting.cutting import CuttingWish, groups_of
+
+from .typed import length_field, quiet
+
+MOST_PIECES = 2000
+MOST_LENGTHS = 60  # in one list
+_BETWEEN = re.compile(r";|\n|,\s|,$")  # not the comma of 8,5
+_TIMES = re.compile(r"(?:(\d{1,3})\s*[x×]\s+)?(.+)", re.DOTALL)
+USUAL = {"mm": "6 m", "in": "20 ft"}
+
+
+class LengthsField(forms.CharField):
+    """Several lengths, such as "6 m; 3 m" or "2 x 450, 620"; its value is a tuple in mm."""
+
+    def __init__(self, units: UnitSystem, **kwargs: Any) -> None:
+        self.units = units
+        super().__init__(max_length=600, widget=forms.TextInput(attrs=quiet()), **kwargs)
+
+    def to_python(self, value: Any) -> Any:
+        """Return the lengths [mm]. Raises ValidationError."""
+        text = super().to_python(value) or ""
+        found: list[float] = []
+        for one in _BETWEEN.split(text):
+            if not one.strip():
+                continue
+            match = _TIMES.fullmatch(one.strip())
+            count, length = match.groups() if match else (None, one)
+            try:
+                found += [typed.parse_length(length, self.units.length_unit)] * int(count or 1)
+            except TypedError as error:
+                raise forms.ValidationError(str(error)) from error
+        if len(found) > MOST_LENGTHS:
+            raise forms.ValidationError(
+                f"At most {MOST_LENGTHS} lengths are reckoned with; here are {len(found)}."
+            )
+        return tuple(found)
+
+
+class CuttingForm(forms.Form):
+    """What is asked of a cutting list; `wish` is what was asked."""
+
+    def __init__(self, units: UnitSystem, document: Document, data: Any = None) -> None:
+        super().__init__(data)
+        self.document = document
+        self.groups = groups_of(document)
+        for part in document.parts:
+            self.fields[f"count-{part.key}"] = forms.IntegerField(
+                label=part.name, min_value=0, max_value=MOST_PIECES, initial=part.quantity
+            )
+        self.fields["buy"] = LengthsField(
+            units,
+            label="Bar is bought in",
+            help_text="lengths, such as 6 m; 3 m",
+            initial=USUAL[units.length_unit],
+            required=False,
+        )
+        self.fields["kerf"] = length_field(
+            units, 2.0 if units.length_unit == "mm" else 25.4 / 16, label="The saw takes", required=True
+        )
+        self.fields["grip"] = length_field(
+            units,
+            0.0,
+            label="Lost at the end of a bar",
+            help_text="held in the vice, or squared",
+            required=True,
+        )
+        self.fields["spare"] = length_field(
+            units,
+            0.0,
+            label="Longer, each piece",
+            help_text="for the tongs, or for what goes wrong",
+            required=True,
+        )
+        self.fields["price"] = forms.CharField(
+            label=f"Price of a {'pound' if units.length_unit == 'in' else 'kilogram'}",
+            required=False,
+            max_length=20,
+        )
+        for index, group in enumerate(self.groups):
+            self.fields[f"rack-{index}"] = LengthsField(
+                units,
+                label=f"Offcuts on the rack: {units.section(group.section)}, {group.material.title.lower()}",
+                help_text="such as 450; 2 x 620",
+                required=False,
+            )
+
+    @property
+    def counts(self) -> list[forms.BoundField]:
+        """The fields of how many."""
+        return [self[name] for name in self.fields if name.startswith("count-")]
+
+    @property
+    def racks(self) -> list[forms.BoundField]:
+        """The fields of the rack."""
+        return [self[name] for name in self.fields if name.startswith("rack-")]
+
+    def clean_price(self) -> float | None:
+        """Return the price, or None."""
+        text = (self.cleaned_data.get("price") or "").strip()
+        if not text:
+            return None
+        try:
+            return typed.parse_number(text)
+        except TypedError as error:
+            raise forms.ValidationError(str(error)) from error
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse more pieces than are reckoned with."""
+        found = super().clean() or {}
+        pieces = sum(value or 0 for name, value in found.items() if name.startswith("count-"))
+        if pieces > MOST_PIECES:
+            raise forms.ValidationError(f"At most {MOST_PIECES} pieces are reckoned with; here are {pieces}.")
+        return found
+
+    @property
+    def wish(self) -> CuttingWish:
+        """What is asked; the usual where nothing was."""
+        given = self.cleaned_data
+        return CuttingWish(
+            counts={part.key: given[f"count-{part.key}"] or 0 for part in self.document.parts},
+            buy=given["buy"],
+            racks=tuple(given[f"rack-{index}"] for index in range(len(self.groups))),
+            kerf=given["kerf"],
+            grip=given["grip"],
+            spare=given["spare"],
+            price=given["price"],
+        )
