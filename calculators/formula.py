@@ -169,7 +169,8 @@ def given(
 class Formula(ABC):
     """A sum a smith does. A subclass declares its inputs with `given` and answers in house units.
 
-    `words` are what else it is looked up by, `result` is what the answer is. Where the sum holds in any unit
+    `words` are what else it is looked up by, `result` is what the answer is, `operations` are the ids of the
+    steps that do what it reckons. Where the sum holds in any unit
     of length (no density, time or heat in it), `any_unit` says so, and its working can be shown in inches.
 
     Raises GivenError, a ValueError, when an input is out of its limits.
@@ -182,6 +183,7 @@ class Formula(ABC):
     words: ClassVar[tuple[str, ...]] = ()
     result: ClassVar[str]
     any_unit: ClassVar[bool] = False
+    operations: ClassVar[tuple[str, ...]] = ()
 
     def __init_subclass__(cls) -> None:
         dataclass(frozen=True)(cls)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from difflib import get_close_matches
 from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
 
 from calculators import formulas
-from calculators.formula import Formula
+from calculators.formula import GROUPS, Formula
+from calculators.formula_words import words_of
 
 
 @cache
@@ -33,3 +36,42 @@ def all_formulas() -> dict[str, type[Formula]]:
 def formula(id: str) -> type[Formula]:
     """Return the formula of an id. Raises KeyError when there is none."""
     return all_formulas()[id]
+
+
+def by_group() -> dict[str, list[type[Formula]]]:
+    """Return the formulas under their groups, in the order of the groups."""
+    found: dict[str, list[type[Formula]]] = {group: [] for group in GROUPS}
+    for kind in all_formulas().values():
+        found[kind.group].append(kind)
+    return {group: sorted(kinds, key=lambda kind: kind.title) for group, kinds in found.items() if kinds}
+
+
+def of_operation(operation: str) -> list[type[Formula]]:
+    """Return the formulas that reckon for an operation of an id."""
+    return [kind for kind in all_formulas().values() if operation in kind.operations]
+
+
+def search(words: str) -> list[type[Formula]]:
+    """Return the formulas that go by all of the words, those named so first."""
+    wanted = words.lower().split()
+    ranked = []
+    for kind in all_formulas().values():
+        title, trade = kind.title.lower(), " ".join(kind.words).lower()
+        gist, group = words_of(kind).gist.lower(), GROUPS[kind.group].lower()
+        places = (title, trade, f"{title} {trade} {gist} {group}")
+        ranks = [rank for rank, place in enumerate(places) if _named(wanted, place)]
+        if ranks:
+            ranked.append((ranks[0], kind.title, kind))
+    return [kind for *_, kind in sorted(ranked, key=lambda one: one[:2])]
+
+
+def _named(wanted: list[str], place: str) -> bool:
+    """Return whether each word wanted begins a word of a place."""
+    there = re.findall(r"\w+", place)
+    return all(any(word.startswith(one) for word in there) for one in wanted)
+
+
+def nearest(words: str) -> list[str]:
+    """Return trade words that look like what was typed."""
+    known = {word.lower() for kind in all_formulas().values() for word in kind.words}
+    return get_close_matches(words.lower(), sorted(known), n=3, cutoff=0.6)

@@ -12,6 +12,7 @@ from .views.author import (
     redo,
     undo,
 )
+from .views.calculators import calculator, calculators
 from .views.citations import bibtex, csl
 from .views.comparing import compare
 from .views.courses import course, delete_course, end_course, join, open_course, sign_gate
@@ -82,6 +83,9 @@ urlpatterns = [
     path("operations/", operations, name="operations"),
     path("rules/", rules, name="rules"),
     path("operations/<slug:operation>/", operation, name="operation"),
+    # the calculators
+    path("calculators/", calculators, name="calculators"),
+    path("calculators/<slug:calculator>/", calculator, name="calculator"),
     # making, describing, publishing
     path("new/", new, name="new"),
     path("new/document/", take_in, name="take_in"),

@@ -68,6 +68,7 @@ class ArchimedesSpiral(Formula):
     group = "curved"
     words = ("scroll", "coil", "even scroll", "snub")
     result = "Length of bar"
+    operations = ("scroll",)
     any_unit = True
 
     inner: float = given("Inner radius", "mm", at_least=0, example=("7", "1/4"))

@@ -41,6 +41,7 @@ class BarMass(Formula):
     group = "stock"
     words = ("mass", "weight of steel", "kilos", "pounds per foot")
     result = "Mass"
+    operations = ("cut_off", "mark_out")
 
     area: float = given("Section", "mm²", above=0, of="area", example=("20 x 50", "2 x 3/4"))
     length: float = given("Length", "mm", above=0, example=("1000", "3 ft"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import cos, hypot, pi, sin, sqrt
 
-from calculators.formula import Answer, Cite, Formula, given
+from calculators.formula import Answer, Cite, Formula, GivenError, given
 from calculators.roots import rising_root
 
 _PARTS = 200  # of the integral along a rod, by Simpson's rule
@@ -70,6 +70,7 @@ class BasketLength(Formula):
     group = "wound"
     words = ("basket twist", "bird cage", "cage")
     result = "Length of the basket"
+    operations = ("basket",)
     any_unit = True
 
     rod: float = given("Rod between the welds", "mm", above=0, example=("120", "4 3/4"))
@@ -79,7 +80,12 @@ class BasketLength(Formula):
 
     def answer(self) -> Answer:
         """Return the length [mm]."""
-        length = basket_length(self.rod, self.turns, self.bulge, self.closed)
+        try:
+            length = basket_length(self.rod, self.turns, self.bulge, self.closed)
+        except ValueError:
+            raise GivenError(
+                f"A rod of {self.rod:g} mm is too short to bulge to {self.bulge:g} mm.", "rod"
+            ) from None
         wound = hypot(2 * pi * self.turns * self.bulge / sqrt(2))
         further: tuple[Answer, ...] = ()
         if wound < self.rod:

@@ -49,6 +49,7 @@ class BendArc(Formula):
     group = "curved"
     words = ("bend allowance", "curve", "neutral line")
     result = "Bar in the bend"
+    operations = ("bend",)
     any_unit = True
 
     angle: float = given("Angle", "°", above=0, at_most=36_000, example=("90", "90"))

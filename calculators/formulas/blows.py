@@ -70,6 +70,7 @@ class Blows(Formula):
     group = "work"
     words = ("blows", "hammer", "power hammer", "striker", "heats", "effort")
     result = "Blows"
+    operations = ("draw_out", "upset")
 
     length: float = given("Length worked, before", "mm", above=0, example=("60", "2 1/2"))
     area_before: float = given("Section before", "mm²", above=0, of="area", example=("20 sq", "3/4 sq"))

@@ -55,6 +55,7 @@ class CaseDepth(Formula):
     group = "fire"
     words = ("case hardening", "carburising", "pack hardening")
     result = "Depth of the case"
+    operations = ("case_harden",)
 
     temperature: float = given("Heat", "°C", at_least=750, at_most=1000, default=900.0)
     hours: float = given("Hours", "h", above=0, at_most=100, default=4.0)

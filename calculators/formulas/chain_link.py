@@ -39,6 +39,7 @@ class ChainLink(Formula):
     group = "curved"
     words = ("chain", "link", "oval ring")
     result = "Length of bar"
+    operations = ("bend", "weld_ring")
     any_unit = True
 
     length: float = given("Inside length", "mm", above=0, example=("50", "2"))

@@ -58,6 +58,7 @@ class CollarLength(Formula):
     group = "joined"
     words = ("clip", "band", "collar round a bundle")
     result = "Length of bar"
+    operations = ("collar",)
     any_unit = True
 
     width: float = given("Bundle's width", "mm", above=0, example=("24", "1"))

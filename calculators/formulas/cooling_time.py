@@ -44,6 +44,7 @@ class CoolingTime(Formula):
     group = "fire"
     words = ("air cooling", "cooling to black", "how long to black heat")
     result = "Time to cool"
+    operations = ("normalise", "anneal")
 
     modulus: float = given("Section", "mm", above=0, of="modulus", example=("20 sq", "3/4 sq"))
     start: float = given("From", "°C", at_least=750, at_most=1000, default=900.0)

@@ -53,6 +53,7 @@ class CornerStock(Formula):
     group = "curved"
     words = ("sharp corner", "square bend", "mitre corner", "right angle")
     result = "Length of bar"
+    operations = ("corner",)
     any_unit = True
 
     first_leg: float = given("First leg, outside", "mm", above=0, example=("100", "4"))

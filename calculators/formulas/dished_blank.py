@@ -63,6 +63,7 @@ class DishedBlank(Formula):
     group = "holes"
     words = ("bowl", "dome", "sinking", "spoon")
     result = "Diameter at the rim"
+    operations = ("dish",)
     any_unit = True
 
     blank: float = given("Diameter of the blank", "mm", above=0, example=("90", "3 1/2"))

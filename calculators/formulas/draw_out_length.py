@@ -36,6 +36,7 @@ class DrawOutLength(Formula):
     group = "longer"
     words = ("draw down", "drawing", "stretch", "lengthen")
     result = "Length after"
+    operations = ("draw_out", "set_down")
     any_unit = True
 
     length: float = given("Length worked", "mm", above=0, example=("60", "2 1/2"))

@@ -59,6 +59,7 @@ class DriftedWall(Formula):
     group = "holes"
     words = ("drift", "eye", "open a hole", "wall beside a hole")
     result = "Wall after"
+    operations = ("drift",)
     any_unit = True
 
     before: float = given("Hole before", "mm", above=0, example=("20", "3/4"))

@@ -41,6 +41,7 @@ class EyeBlank(Formula):
     group = "curved"
     words = ("eye", "loop", "eye bolt", "hook eye", "turned eye")
     result = "Length of bar"
+    operations = ("loop",)
     any_unit = True
 
     inside_diameter: float = given("Inside diameter", "mm", above=0, example=("12", "1/2"))

@@ -97,6 +97,7 @@ class FlatteningSpread(Formula):
     group = "longer"
     words = ("spread", "flatten", "widen", "leaf", "peen")
     result = "Width after"
+    operations = ("flatten", "spread")
     any_unit = True
 
     thickness: float = given("Thickness before", "mm", above=0, example=("20", "3/4"))

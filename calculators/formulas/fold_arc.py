@@ -41,6 +41,7 @@ class FoldArc(Formula):
     group = "curved"
     words = ("fold", "fold over", "double back", "hairpin")
     result = "Bar in the turn"
+    operations = ("fold_back",)
     any_unit = True
 
     thickness: float = given("Thickness", "mm", above=0, example=("5", "3/16"))

@@ -81,6 +81,7 @@ class FullerGroove(Formula):
     group = "longer"
     words = ("fuller", "groove", "neck down")
     result = "Longer by"
+    operations = ("fuller",)
     any_unit = True
 
     radius: float = given("Radius of the fuller", "mm", above=0, example=("6", "1/4"))

@@ -65,6 +65,7 @@ class HeadStock(Formula):
     group = "thicker"
     words = ("bolt head", "heading", "upset head", "rough head")
     result = "Length of bar"
+    operations = ("head",)
     any_unit = True
 
     head: Section = given("Head", "section", example=("20 sq", "1 sq"))

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from itertools import pairwise
 
 from calculators import glow
-from calculators.formula import Answer, Cite, Formula, given
+from calculators.formula import Answer, Cite, Formula, Table, given
+from calculators.wording import say
 
 # Chapman's bands by the temperature [°C] each begins at.
 CHAPMAN = (
@@ -74,6 +76,7 @@ class HeatColour(Formula):
     group = "fire"
     words = ("colour of heat", "cherry red", "orange", "glow", "temperature by eye")
     result = "What it looks like"
+    operations = ("heat",)
 
     temperature: float = given("Temperature", "°C", at_least=0, at_most=1600, example=("1000", "1800"))
 
@@ -83,3 +86,15 @@ class HeatColour(Formula):
         look = glow.glow_hex(self.temperature)
         value = 10 ** glow.log10_luminance(self.temperature)
         return Answer(value, "cd/m²", "Planck's law seen by the CIE 1931 observer", text=names, colour=look)
+
+    @classmethod
+    def table(cls) -> Table:
+        """Return Chapman's bands, with what Stirling says in the middle of each."""
+        rows, looks = [], []
+        for (low, name), (high, _) in pairwise((*CHAPMAN, (1375, ""))):
+            middle = (low + high) / 2
+            band = say("{low:temperature} to {high:temperature}", low=low, high=high)
+            rows.append((name, band, stirling_name(middle)))
+            looks.append(glow.glow_hex(middle))
+        heads = ("Chapman", "Temperature", "Stirling, in the middle of it")
+        return Table("Heat colours", heads, tuple(rows), tuple(looks))

@@ -43,6 +43,7 @@ class HeatingTime(Formula):
     group = "fire"
     words = ("heating up", "time to heat", "soak", "furnace", "gas forge")
     result = "Time to heat"
+    operations = ("heat",)
 
     modulus: float = given("Section", "mm", above=0, of="modulus", example=("20 sq", "3/4 sq"))
     furnace: float = given("Furnace", "°C", at_least=600, at_most=1500, default=1250.0)

@@ -40,6 +40,7 @@ class HelixLength(Formula):
     group = "wound"
     words = ("helix", "coil", "spring", "spiral", "corkscrew")
     result = "Length of bar"
+    operations = ("wrap",)
     any_unit = True
 
     inside_diameter: float = given("Inside diameter", "mm", above=0, example=("36", "1 1/2"))

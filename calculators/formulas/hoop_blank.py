@@ -44,6 +44,7 @@ class HoopBlank(Formula):
     group = "curved"
     words = ("hoop", "tyre", "tire", "band", "shrink on", "cart wheel")
     result = "Length of bar"
+    operations = ("weld_ring",)
     any_unit = True
 
     around: float = given("Across what it goes round", "mm", above=0, example=("800", "32"))

@@ -65,6 +65,7 @@ class LogarithmicSpiral(Formula):
     group = "curved"
     words = ("scroll", "running scroll", "fishtail scroll", "growing scroll")
     result = "Length of bar"
+    operations = ("scroll",)
     any_unit = True
 
     inner: float = given("Inner radius", "mm", above=0, example=("7", "1/4"))

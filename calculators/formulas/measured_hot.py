@@ -35,6 +35,7 @@ class MeasuredHot(Formula):
     group = "fire"
     words = ("hot rule", "shrinkage", "hot to cold", "contraction")
     result = "Length when cold"
+    operations = ("inspect",)
 
     hot: float = given("Length measured hot", "mm", above=0, example=("300", "12"))
     temperature: float = given("Heat", "°C", at_least=20, at_most=1300, default=1000.0)

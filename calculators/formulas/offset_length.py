@@ -64,6 +64,7 @@ class OffsetLength(Formula):
     group = "curved"
     words = ("offset", "joggle", "step", "set")
     result = "Bar in the offset"
+    operations = ("offset",)
     any_unit = True
 
     height: float = given("Step", "mm", above=0, example=("20", "3/4"))

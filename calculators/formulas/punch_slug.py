@@ -44,6 +44,7 @@ class PunchSlug(Formula):
     group = "holes"
     words = ("punch", "hot punch", "slug", "pritchel")
     result = "Metal in the slug"
+    operations = ("punch",)
     any_unit = True
 
     hole_area: float = given("Hole", "mm²", above=0, of="area", example=("round 10", "round 3/8"))

@@ -48,6 +48,7 @@ class RingBlank(Formula):
     group = "curved"
     words = ("ring", "circle", "hoop", "collar ring")
     result = "Length of bar"
+    operations = ("weld_ring", "bend")
     any_unit = True
 
     inside_diameter: float = given("Inside diameter", "mm", above=0, example=("80", "3"))

@@ -86,6 +86,7 @@ class RivetHead(Formula):
     group = "joined"
     words = ("rivet", "rivet length", "snap head", "peening a rivet")
     result = "Standing out for the head"
+    operations = ("rivet",)
     any_unit = True
 
     diameter: float = given("Shank", "mm", above=0, example=("8", "5/16"))

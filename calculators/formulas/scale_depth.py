@@ -143,6 +143,7 @@ class ScaleDepth(Formula):
     group = "fire"
     words = ("scale loss", "fire scale", "burn off", "waste")
     result = "Depth lost all round"
+    operations = ("heat", "finish")
 
     modulus: float = given("Section", "mm", above=0, of="modulus", example=("20 sq", "3/4 sq"))
     soak: float = given("Soak", "min", at_least=0, at_most=600, default=2.0)

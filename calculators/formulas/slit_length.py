@@ -53,6 +53,7 @@ class SlitLength(Formula):
     group = "holes"
     words = ("slit", "slot", "slitting chisel", "pass-through")
     result = "Length of the slit"
+    operations = ("slit_drift",)
     any_unit = True
 
     hole_length: float = given("Hole along the bar", "mm", above=0, example=("20", "3/4"))

@@ -38,6 +38,7 @@ class SubstituteStock(Formula):
     group = "stock"
     words = ("substitute stock", "equal volume", "other section", "square for round", "stock at hand")
     result = "Length of the bar at hand"
+    operations = ("change_section",)
     any_unit = True
 
     section: Section = given("Bar asked for", "section", example=("10 sq", "3/8 sq"))

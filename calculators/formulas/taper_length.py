@@ -79,6 +79,7 @@ class TaperLength(Formula):
     group = "longer"
     words = ("point", "taper", "drawn to a point")
     result = "Length of the taper"
+    operations = ("taper", "point")
     any_unit = True
 
     stock: Section = given("Bar", "section", example=("12 sq", "1/2 sq"))

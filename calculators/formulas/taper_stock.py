@@ -41,6 +41,7 @@ class TaperStock(Formula):
     group = "longer"
     words = ("point", "taper stock", "bar for a point", "drawn to a point")
     result = "Length of bar"
+    operations = ("taper", "point")
     any_unit = True
 
     stock: Section = given("Bar", "section", example=("12 sq", "1/2 sq"))

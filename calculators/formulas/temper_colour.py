@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from calculators.formula import Answer, Cite, Formula, given
+from calculators.formula import Answer, Cite, Formula, Table, given
+from calculators.wording import say
 
 NO_COLOUR = "no colour yet"
 # Temperature [°C] and name: Ilgen's in degrees Fahrenheit to 570 °F, the last three from the stockholder's
@@ -72,6 +73,7 @@ class TemperColour(Formula):
     group = "fire"
     words = ("tempering", "straw", "blue", "letting down")
     result = "Nearest printed colour"
+    operations = ("temper", "harden")
 
     temperature: float = given("Temperature", "°C", at_least=100, at_most=700, default=250.0)
 
@@ -80,3 +82,9 @@ class TemperColour(Formula):
         name, use = temper_name(self.temperature), temper_use(self.temperature)
         printed = next((at for at, colour in COLOURS if colour == name), self.temperature)
         return Answer(printed, "°C", "nearest printed colour", text=f"{name}: {use}" if use else name)
+
+    @classmethod
+    def table(cls) -> Table:
+        """Return the printed colours and what is let down to each."""
+        rows = tuple((name, say("{at:temperature}", at=at), temper_use(at)) for at, name in COLOURS)
+        return Table("Temper colours", ("Colour", "Temperature", "Let down to it"), rows)

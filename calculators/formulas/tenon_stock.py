@@ -48,6 +48,7 @@ class TenonStock(Formula):
     group = "joined"
     words = ("tenon", "riveted tenon", "spigot", "mortise")
     result = "Length of bar"
+    operations = ("tenon",)
     any_unit = True
 
     bar: Section = given("Bar", "section", example=("16 sq", "5/8 sq"))

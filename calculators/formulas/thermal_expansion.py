@@ -54,6 +54,7 @@ class ThermalExpansion(Formula):
     group = "fire"
     words = ("expansion", "shrinkage", "size when hot")
     result = "Length when hot"
+    operations = ("inspect",)
 
     cold: float = given("Length cold", "mm", above=0, example=("500", "20"))
     temperature: float = given("Heat", "°C", at_least=20, at_most=1300, default=1000.0)

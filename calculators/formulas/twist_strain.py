@@ -82,6 +82,7 @@ class TwistStrain(Formula):
     group = "wound"
     words = ("twist", "twisting", "corner of a twist")
     result = "How far a corner winds, to its length"
+    operations = ("twist",)
     any_unit = True
 
     radius: float = given("Corner from the axis", "mm", above=0, example=("8.5", "5/16"))

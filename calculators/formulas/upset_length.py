@@ -46,6 +46,7 @@ class UpsetLength(Formula):
     group = "thicker"
     words = ("upset", "jump up", "stave up", "thicken")
     result = "Length after"
+    operations = ("upset",)
     any_unit = True
 
     length: float = given("Length worked", "mm", above=0, example=("40", "1 1/2"))

@@ -46,6 +46,7 @@ class WeldAllowance(Formula):
     group = "joined"
     words = ("fire weld", "forge weld", "scarf", "waste in welding", "allowance")
     result = "Bar to add"
+    operations = ("weld_lap", "weld_ring", "weld_fagot", "scarf")
 
     section: Section = given("Bar", "section", example=("20 sq", "3/4 sq"))
     length: float = given("Length at that heat", "mm", above=0, example=("60", "2 1/2"))

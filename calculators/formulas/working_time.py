@@ -66,6 +66,7 @@ class WorkingTime(Formula):
     group = "fire"
     words = ("time in the heat", "working time", "how long to hammer")
     result = "Time at the anvil"
+    operations = ("heat",)
 
     modulus: float = given("Section", "mm", above=0, of="modulus", example=("20 sq", "3/4 sq"))
     start: float = given("Out of the fire", "°C", at_least=600, at_most=1350, default=1150.0)

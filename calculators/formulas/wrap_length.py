@@ -46,6 +46,7 @@ class WrapLength(Formula):
     group = "wound"
     words = ("wrap", "wire wrap", "wind round", "binding")
     result = "Length of wire"
+    operations = ("wrap",)
     any_unit = True
 
     perimeter: float = given("Core", "mm", above=0, of="perimeter", example=("round 12", "round 1/2"))

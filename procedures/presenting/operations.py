@@ -9,6 +9,7 @@ from functools import cached_property
 
 from django.utils.safestring import SafeString
 
+from calculators.formulary import of_operation
 from calculators.retelling import retold
 from calculators.wording import UnitSystem
 from procedures.engine.catalogue import catalogue, gist
@@ -109,6 +110,11 @@ class OperationPage:
         """The others of its family."""
         family = [one for one in catalogue().values() if one.family == self._kind.family]
         return listed(one for one in family if one is not self._kind)
+
+    @property
+    def calculators(self) -> tuple[tuple[str, str], ...]:
+        """The calculators that reckon for it: (id, title)."""
+        return tuple((one.id, one.title) for one in of_operation(self._kind.id))
 
     # -- how it is done --------------------------------------------------------------------------
 
