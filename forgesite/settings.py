@@ -177,6 +177,7 @@ ACCOUNT_RATE_LIMITS = {
     "join": "60/h/ip",
     "photo": "200/h/user",
     "publish": "60/h/user",
+    "run_photo": "2000/h/ip",
     "send": "20000/h/ip",  # a class behind one address, each phone every quarter of a minute
 }
 ALLAUTH_TRUSTED_PROXY_COUNT = PROXIES

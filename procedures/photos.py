@@ -12,7 +12,7 @@ from django.core.files.storage import default_storage
 from django.core.files.uploadedfile import UploadedFile
 from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 
-from .models import Photo
+from .models import Photo, Picture
 
 LARGEST_FILE = 20 * 1024 * 1024  # bytes
 MOST_PIXELS = 50_000_000  # no phone's picture is larger; decoded it takes 150 MB
@@ -57,7 +57,7 @@ def prepare(upload: UploadedFile) -> Prepared:
     return Prepared(hashlib.sha256(files[widths[-1]]).hexdigest(), widths[-1], max(height, 1), files)
 
 
-def keep(prepared: Prepared, photo: Photo) -> None:
+def keep(prepared: Prepared, photo: Picture) -> None:
     """Write the files of a photo; those of the same digest that are there already are the same."""
     for width, content in prepared.files.items():
         name = photo.path(width)
@@ -65,7 +65,7 @@ def keep(prepared: Prepared, photo: Photo) -> None:
             default_storage.save(name, ContentFile(content))
 
 
-def forget(photo: Photo) -> None:
+def forget(photo: Picture) -> None:
     """Delete the files of a photo."""
     for width in photo.widths:
         default_storage.delete(photo.path(width))

@@ -34,6 +34,7 @@ from .views.printing import card, print_page
 from .views.reading import document_schema, narrow_drawings, read
 from .views.revisions import cited, figures, revision, revisions, withdraw
 from .views.rules import rules
+from .views.run_photos import run_photo, take_in_photo
 from .views.runs import delete_run, forget_run, run, run_json, runs, take_in_run
 from .views.shop import manifest, on_this_phone, service_worker, shop, to_keep
 from .views.solids import solid
@@ -129,6 +130,8 @@ urlpatterns = [
     path("runs/<uuid:run>/run.json", run_json, name="run_json"),
     path("runs/<uuid:run>/delete/", delete_run, name="delete_run"),
     path("runs/<uuid:run>/entries/", take_in_run, name="take_in_run"),
+    path("runs/<uuid:run>/photos/<uuid:entry>/", take_in_photo, name="take_in_photo"),
+    path("runs/<uuid:run>/photos/<uuid:entry>/<int:width>.jpg", run_photo, name="run_photo"),
     path("runs/<uuid:run>/forget/", forget_run, name="forget_run"),
     # kept on the phone
     path("shop/", on_this_phone, name="on_this_phone"),

@@ -7,7 +7,7 @@ from .mends import apply_mend, lift_silence, silence_finding
 from .photos import annotate_photo, attach_photo, describe_photo, detach_photo, marks_digest
 from .procedures import create_procedure, delete_procedure
 from .publishing import publish, unpublish, withdraw_revision
-from .runs import NotYours, delete_run, forget_run, sign_gate, take_in_run
+from .runs import NotYours, delete_run, forget_run, keep_run_photo, run_of_photo, sign_gate, take_in_run
 from .saving import EditConflict, Refused, Stops
 from .steps import delete_step, duplicate_step, edit_step, insert_step, move_step, restore_step
 
@@ -35,6 +35,7 @@ __all__ = [
     "end_course",
     "forget_run",
     "insert_step",
+    "keep_run_photo",
     "lift_silence",
     "marks_digest",
     "move_step",
@@ -42,6 +43,7 @@ __all__ = [
     "publish",
     "redo",
     "restore_step",
+    "run_of_photo",
     "sign_gate",
     "silence_finding",
     "take_in_run",

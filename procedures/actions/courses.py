@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from procedures.models import Course, Procedure
 
+from .runs import forget_pictures
 from .saving import Refused
 
 MOST_OPEN = 30  # classes of one teacher
@@ -18,9 +19,11 @@ def open_course(*, procedure: Procedure, title: str, by: AbstractBaseUser) -> Co
     """Open a class that works by the latest revision of a public procedure. Raises Refused."""
     if procedure.latest is None or not procedure.is_public:
         raise Refused("Publish the procedure first: a class works by what stands still.")
-    if Course.objects.filter(teacher=by, ended=None).count() >= MOST_OPEN:
+    if Course.objects.filter(teacher_id=by.pk, ended=None).count() >= MOST_OPEN:
         raise Refused(f"You have {MOST_OPEN} classes open. End one first.")
-    return Course.objects.create(procedure=procedure, revision=procedure.latest, title=title, teacher=by)
+    return Course.objects.create(
+        procedure=procedure, revision=procedure.latest, title=title, teacher_id=by.pk
+    )
 
 
 def end_course(*, course: Course, by: AbstractBaseUser) -> None:
@@ -33,6 +36,8 @@ def end_course(*, course: Course, by: AbstractBaseUser) -> None:
 @transaction.atomic
 def delete_course(*, course: Course, by: AbstractBaseUser) -> None:
     """Delete a class. Runs that belong to an account stay with it; the others go."""
-    course.runs.filter(owner=None).delete()
+    nobodys = course.runs.filter(owner=None)
+    forget_pictures(nobodys)
+    nobodys.delete()
     course.runs.update(course=None)
     course.delete()

@@ -13,6 +13,7 @@ from django.utils.crypto import get_random_string
 from procedures import editing, photos
 from procedures.models import Edit, Photo, Procedure
 
+from .runs import forget_pictures
 from .saving import check, locked
 
 SLUG_LENGTH = 60
@@ -44,6 +45,7 @@ def delete_procedure(*, procedure: Procedure, by: AbstractBaseUser) -> None:
     """Delete a procedure with its revisions, its history and the photos that are nobody else's."""
     found = locked(procedure)
     pictures = list(found.photos.all())
+    forget_pictures(found.runs.all())
     found.delete()
     shared = set(
         Photo.objects.filter(digest__in=[one.digest for one in pictures]).values_list("digest", flat=True)

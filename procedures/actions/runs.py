@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from math import isfinite
@@ -16,8 +16,10 @@ from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db import transaction
 from django.utils import timezone
 
+from procedures import photos
 from procedures.access import may_edit, may_read
-from procedures.models import Course, Procedure, Run, RunEntry
+from procedures.models import Course, Procedure, Run, RunEntry, RunPhoto
+from procedures.photos import Prepared
 
 from .saving import Refused
 
@@ -32,10 +34,14 @@ KINDS = {
     "chip",
     "gate_asked",
     "gate",  # signed on the student's own phone
+    "photo",  # its file comes by itself
+    "piece",  # another piece of the same part was begun
     "done",
+    "undone",  # the ending was taken back
 }
 MOST_AT_ONCE = 500
 MOST_ENTRIES = 5000  # of one run
+MOST_PHOTOS = 200  # of one run
 LARGEST = 4000  # letters of one entry's own data
 FIRST, LAST = datetime(2000, 1, 1, tzinfo=UTC), datetime(2100, 1, 1, tzinfo=UTC)
 OWN = ("id", "n", "run", "kind", "part", "step", "number", "at", "sent")
@@ -82,12 +88,54 @@ def forget_run(*, run_id: UUID, key: str) -> None:
     if run is None:
         return
     _check(run, key)
+    forget_pictures([run])
     run.delete()
 
 
+@transaction.atomic
 def delete_run(*, run: Run, by: AbstractBaseUser) -> None:
-    """Delete a run and its log."""
+    """Delete a run, its log and its photos."""
+    forget_pictures([run])
     run.delete()
+
+
+@transaction.atomic
+def run_of_photo(*, run_id: UUID, entry_id: UUID, key: str) -> RunEntry:
+    """Return the entry that a photo is sent for. Raises Refused, NotYours."""
+    entry = RunEntry.objects.select_related("run").filter(pk=entry_id, run=run_id, kind="photo").first()
+    if entry is None:
+        raise Refused("The entry of this photo is not here yet: it comes first.")
+    _check(entry.run, key)
+    if not (entry.is_shared or entry.run.owner_id):
+        raise Refused("A photo for its maker alone goes to an account only: it stays on the phone.")
+    return entry
+
+
+@transaction.atomic
+def keep_run_photo(*, entry: RunEntry, prepared: Prepared) -> RunPhoto:
+    """Keep the photo of an entry; one that is there already stays. Raises Refused."""
+    run = Run.objects.select_for_update().get(pk=entry.run_id)
+    found = RunPhoto.objects.filter(entry=entry).first()
+    if found:
+        return found
+    if RunPhoto.objects.filter(entry__run=run).count() >= MOST_PHOTOS:
+        raise Refused(f"A run has at most {MOST_PHOTOS} photos.")
+    photo = RunPhoto.objects.create(
+        entry=entry, width=prepared.width, height=prepared.height, size=prepared.size
+    )
+    photos.keep(prepared, photo)
+    return photo
+
+
+def forget_pictures(runs: Iterable[Run]) -> None:
+    """Delete the files of the photos of runs that are about to go, once they are gone."""
+    pictures = list(RunPhoto.objects.filter(entry__run__in=list(runs)))
+
+    def forget() -> None:
+        for one in pictures:
+            photos.forget(one)
+
+    transaction.on_commit(forget)
 
 
 def sign_gate(*, run: Run, part: str, step: str, number: int, by: AbstractBaseUser) -> None:
@@ -95,7 +143,7 @@ def sign_gate(*, run: Run, part: str, step: str, number: int, by: AbstractBaseUs
     if run.entries.filter(kind="gate", part=part, step=step).exists():
         return
     RunEntry.objects.create(
-        id=uuid4(), run=run, kind="gate", part=part, step=step, number=number, at=timezone.now(), by=by
+        id=uuid4(), run=run, kind="gate", part=part, step=step, number=number, at=timezone.now(), by_id=by.pk
     )
 
 

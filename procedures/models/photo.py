@@ -1,4 +1,4 @@
-"""Photos: files by digest, and the procedures that may show them."""
+"""Photos: those of procedures, by digest, and those of runs, by the entry that tells of them."""
 
 from __future__ import annotations
 
@@ -7,7 +7,30 @@ from django.db import models
 from django.urls import reverse
 
 
-class Photo(models.Model):
+class Picture(models.Model):
+    """A photo's size, and the files it is kept as: one for each width."""
+
+    width = models.PositiveIntegerField()  # pixels, of the widest file
+    height = models.PositiveIntegerField()
+    size = models.PositiveIntegerField()  # bytes, of all files together
+
+    WIDTHS = (480, 960, 1600)
+
+    class Meta:
+        abstract = True
+
+    @property
+    def widths(self) -> tuple[int, ...]:
+        """The widths there are files of [px]; a small photo is never blown up."""
+        smaller = tuple(one for one in self.WIDTHS if one < self.width)
+        return (*smaller, min(self.width, self.WIDTHS[-1]))
+
+    def path(self, width: int) -> str:
+        """Return the name of a file in the store of photos."""
+        raise AssertionError("each kind of photo names its own files")
+
+
+class Photo(Picture):
     """A photo belonging to a procedure; its files are named by the digest of the widest.
 
     Steps name it by digest in the document. It stays when a step lets go of it, so that undo brings it back.
@@ -15,13 +38,8 @@ class Photo(models.Model):
 
     procedure = models.ForeignKey("Procedure", models.CASCADE, related_name="photos")
     digest = models.CharField(max_length=64, db_index=True)
-    width = models.PositiveIntegerField()  # pixels, of the widest file
-    height = models.PositiveIntegerField()
-    size = models.PositiveIntegerField()  # bytes, of all files together
     uploader = models.ForeignKey(settings.AUTH_USER_MODEL, models.SET_NULL, null=True, related_name="+")
     created = models.DateTimeField(auto_now_add=True)
-
-    WIDTHS = (480, 960, 1600)
 
     class Meta:
         ordering = ("pk",)
@@ -29,12 +47,6 @@ class Photo(models.Model):
 
     def __str__(self) -> str:
         return self.digest[:12]
-
-    @property
-    def widths(self) -> tuple[int, ...]:
-        """The widths there are files of [px]; a small photo is never blown up."""
-        smaller = tuple(one for one in self.WIDTHS if one < self.width)
-        return (*smaller, min(self.width, self.WIDTHS[-1]))
 
     def path(self, width: int) -> str:
         """Return the name of a file in the store of photos."""

@@ -10,6 +10,7 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
+from .photo import Picture
 from .procedure import Procedure, Revision
 
 LETTERS = "ACDEFGHJKLMNPQRTUVWXY34679"  # none that is taken for another when read across a shop
@@ -98,3 +99,26 @@ class RunEntry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} at step {self.number}"
+
+    @property
+    def is_shared(self) -> bool:
+        """Whether who made it lets others see it: asked of photos alone."""
+        return self.data.get("consent") is True
+
+
+class RunPhoto(Picture):
+    """The photo that an entry of a run tells of. Its files go by the entry, so that no two runs share one."""
+
+    entry = models.OneToOneField(RunEntry, models.CASCADE, primary_key=True, related_name="photo")
+
+    def __str__(self) -> str:
+        return f"Photo of {self.entry_id}"
+
+    def path(self, width: int) -> str:
+        """Return the name of a file in the store of photos."""
+        name = str(self.entry_id)
+        return f"runs/{name[:2]}/{name}-{width}.jpg"
+
+    def url(self, width: int) -> str:
+        """Return the address of a file, for who may see it."""
+        return reverse("procedures:run_photo", args=[self.entry.run_id, self.entry_id, width])

@@ -71,7 +71,8 @@ def _place(run: Run, replayed: Replay, units: UnitSystem) -> Place:
     last = own[-1] if own else None
     at = order.index((last.part, last.step)) + 1 if last else 0
     where = _where(last, frames, replayed) if last else "Before the first step"
-    done = bool(run.ended or any(one.kind == "done" for one in entries))
+    endings = [one.kind for one in entries if one.kind in ("done", "undone")]
+    done = bool(run.ended or endings[-1:] == ["done"])
     return Place(
         run=run,
         name=run.name or "No name given",

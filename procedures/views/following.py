@@ -116,6 +116,8 @@ class Screen:
         context = {"shown": shown, "part": part, "step": step, "wanted": self.wanted}
         says = {"ready": spoken_ready, "done": spoken_done}
         context["spoken"] = spoken_step(step) if step else says[self.kind](part)
+        if self.kind == "done":
+            context |= {"is_last": self.next() is None, "start": Screen(self.wanted, 0, 0).address}
         if step:
             context["think"], context["anchor"] = think_of(step), f"{self.anchor}-step"
             context["anvil"] = anvil_of(step.frame, self.wanted.units)

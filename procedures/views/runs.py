@@ -98,7 +98,7 @@ def runs(request: MemberRequest) -> HttpResponse:
 @require_safe
 def run(request: MemberRequest, run: Run) -> HttpResponse:
     """Who made it, and the teacher: the log of a run, step by step."""
-    return render(request, "procedures/runs/page.html", {"run": run, "shown": shown_run(run)})
+    return render(request, "procedures/runs/page.html", {"run": run, "shown": shown_run(run, request.user)})
 
 
 @run_reader

@@ -1,4 +1,4 @@
-"""The screens as a phone is set to show them: hand, light, size, voice; what is read first; keys; the lock."""
+"""The screens as a phone is set to show them: hand, light, size, voice; what is read first; keys, wake."""
 
 import re
 

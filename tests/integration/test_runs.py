@@ -185,6 +185,26 @@ def test_a_run_is_seen_by_its_maker_and_the_teacher_only(client, alice, charlie,
     assert Run.objects.count() == 1
 
 
+def test_an_ending_that_is_taken_back_is_none(client, alice, course):
+    run, entries = uuid4(), [an_entry(1), an_entry(2, "done"), an_entry(3, "undone")]
+    send(client, run, course.procedure, *entries[:2], code=course.code, ended=True)
+    assert "Done" in alice.get(course.get_absolute_url()).content.decode()
+    send(client, run, course.procedure, *entries, code=course.code)
+    assert not Run.objects.get().ended
+    board = alice.get(course.get_absolute_url()).content.decode()
+    assert "Step 2, Draw out" in board
+
+
+def test_what_was_measured_stands_beside_what_was_planned(client, alice, course):
+    planned = {"length": "152.4 mm"}
+    entry = an_entry(1, "measured", what="run", branch="bar", length="150", planned=planned)
+    run = uuid4()
+    send(client, run, course.procedure, entry, code=course.code)
+    assert "measured: 150, planned 152.4 mm" in alice.get(f"/runs/{run}/").content.decode()
+    send(client, run, course.procedure, an_entry(2, "measured", length="1", planned=7), code=course.code)
+    assert alice.get(f"/runs/{run}/").status_code == 200
+
+
 def test_a_run_is_taken_away_whole_and_deleted(client, alice, course):
     run = uuid4()
     entries = [an_entry(1), an_entry(2, "measured", what="run", branch="bar", length="150")]

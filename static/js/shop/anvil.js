@@ -3,25 +3,26 @@
 import { alarm } from "forgesite/shop/alarm";
 import { clock, said } from "forgesite/shop/clock";
 import { answered } from "forgesite/shop/measuring";
+import { pictures } from "forgesite/shop/pictures";
 import * as log from "forgesite/shop/run";
 
 export async function start(panel) {
   const of = JSON.parse(document.getElementById("run-of").textContent);
   const { part, step, number } = panel.dataset;
   let run = await log.current(of).catch(() => null);
-  const add = async (entry) => {
+  const add = async (entry, photo) => {
     try {
       run ??= (await log.current(of)) ?? (await log.begin(of));
-      return await log.add(run, { part, step, number: Number(number), ...entry });
+      return await log.add(run, { part, step, number: Number(number), ...entry }, photo);
     } catch {
       trouble(panel, "This browser keeps no log here: it may be a private window, or the phone is full. Nothing you enter is kept.");
       return null;
     }
   };
-  const here = () => (run ? log.entries(run, { part, step }) : Promise.resolve([]));
+  const here = () => (run ? log.entries(run, { part, step, piece: log.pieceOf(run, part) }) : Promise.resolve([]));
 
   for (const one of panel.querySelectorAll(".js-only")) one.hidden = false;
-  const after = [heats(panel, add), notes(panel, add), gate(panel, add, () => run)];
+  const after = [heats(panel, add), notes(panel, add), gate(panel, add, () => run), pictures(panel, add)];
   const update = async () => {
     const entries = await here().catch(() => []);
     for (const one of after) one(entries);
@@ -30,8 +31,9 @@ export async function start(panel) {
   soakClock(panel, add, `${of.slug} soak`);
   answered(panel.querySelector(".anvil__measure"), { of, part, step, add, run: () => run });
   document.addEventListener("run:added", update);
-  document.addEventListener("run:sent", ({ detail }) => {
-    if (detail.id === run?.id) run = detail;
+  document.addEventListener("run:changed", ({ detail }) => {
+    if (detail.slug !== of.slug || detail.revision !== of.revision || (run && detail.id !== run.id)) return;
+    run = detail.ended ? null : detail;
     update();
   });
   opened(panel, async () => run && add({ kind: "at" }));

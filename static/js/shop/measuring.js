@@ -11,12 +11,12 @@ export function answered(form, { of, part, step, add, run }) {
     const typed = gauges(form);
     if (!typed.some((one) => one.length || one.section)) return tell(place, [line("Type a length or a section that you measured.", "alert")]);
     tell(place, [line("Reckoning…")]);
-    const known = run() ? log.measuredIn((await log.entries(run(), { part })).filter((one) => one.step !== step)) : [];
-    const order = [...known, ...typed.map((one) => ({ step, ...one }))].filter((one) => one.length || one.section);
+    const known = run() ? log.measuredIn((await log.entries(run(), { part, piece: log.pieceOf(run(), part) })).filter((one) => one.step !== step)) : [];
+    const order = [...known, ...typed.map(({ kind, branch, length, section }) => ({ step, kind, branch, length, section }))].filter((one) => one.length || one.section);
     try {
       const answer = await ask(of, part, order, form.action);
       wrong(form, answer.faults, order, step);
-      if (!answer.faults.length) for (const one of typed) if (one.length || one.section) await add({ kind: "measured", what: one.kind, branch: one.branch, length: one.length, section: one.section });
+      if (!answer.faults.length) for (const one of typed) if (one.length || one.section) await add({ kind: "measured", what: one.kind, branch: one.branch, label: one.label, length: one.length, section: one.section, planned: one.planned });
       tell(place, shown(answer));
     } catch (error) {
       tell(place, [line(error.message, "alert")]);
@@ -27,7 +27,8 @@ export function answered(form, { of, part, step, add, run }) {
 function gauges(form) {
   return [...form.querySelectorAll(".anvil__gauge")].map((one) => {
     const value = (name) => one.querySelector(`[name$=".${name}"]`)?.value.trim() ?? "";
-    return { kind: one.dataset.kind, branch: one.dataset.branch, length: value("length"), section: value("section") };
+    const { kind, branch, length, section, label } = one.dataset;
+    return { kind, branch, label, planned: { length, section }, length: value("length"), section: value("section") };
   });
 }
 

@@ -1,20 +1,28 @@
-/** The log of a run, on this phone: one store of runs and one of entries, which are only ever added. A run is of
- *  one revision of a procedure; the newest that is not ended is the one that goes on.
+/** The log of a run, on this phone: one store of runs, one of entries, which are only ever added, and one of the
+ *  photos that entries tell of. A run is of one revision of a procedure; the newest that is not ended goes on.
  *
  *  An entry: {id, run, part, step, kind, at, ...what was entered}. `id` is made here once, so that sending it twice
- *  is sending it once; the order is that of `n`, which the store counts, not that of a clock that may jump. */
+ *  is sending it once; the order is that of `n`, which the store counts, not that of a clock that may jump.
+ *  `piece` is there from the second piece of a part on. */
 const NAME = "forgesite";
 const asked = (request) => new Promise((resolve, reject) => ((request.onsuccess = () => resolve(request.result)), (request.onerror = () => reject(request.error))));
 
 let opening = null;
 function opened() {
   opening ??= new Promise((resolve, reject) => {
-    const request = indexedDB.open(NAME, 1);
-    request.onupgradeneeded = () => {
-      request.result.createObjectStore("runs", { keyPath: "id" });
-      request.result.createObjectStore("entries", { keyPath: "n", autoIncrement: true }).createIndex("run", "run");
+    const request = indexedDB.open(NAME, 2);
+    request.onupgradeneeded = ({ oldVersion }) => {
+      const { result } = request;
+      if (oldVersion < 1) {
+        result.createObjectStore("runs", { keyPath: "id" });
+        result.createObjectStore("entries", { keyPath: "n", autoIncrement: true }).createIndex("run", "run");
+      }
+      result.createObjectStore("photos", { keyPath: "id" }).createIndex("run", "run");
     };
-    request.onsuccess = () => resolve(request.result);
+    request.onsuccess = () => {
+      request.result.onversionchange = () => request.result.close(); // a newer page is waiting for it
+      resolve(request.result);
+    };
     request.onerror = () => reject(request.error);
   });
   opening.catch(() => (opening = null));
@@ -48,21 +56,43 @@ export async function change(id, changes) {
   const runs = await store("runs", "readwrite");
   const run = { ...(await asked(runs.get(id))), ...changes };
   await asked(runs.put(run));
+  document.dispatchEvent(new CustomEvent("run:changed", { detail: run }));
   return run;
 }
 
-/** Adds an entry and gives it back. */
-export async function add(run, entry) {
-  const whole = { ...entry, id: crypto.randomUUID(), run: run.id, at: Date.now(), sent: false };
-  whole.n = await asked((await store("entries", "readwrite")).add(whole));
+/** Which piece of a part is being made, from 1. */
+export const pieceOf = (run, part) => run?.pieces?.[part] ?? 1;
+
+/** Adds an entry, with the photo it tells of where there is one, both or neither; gives the entry back. */
+export async function add(run, entry, photo = null) {
+  const piece = pieceOf(run, entry.part);
+  const whole = { ...entry, ...(piece > 1 ? { piece } : {}), id: crypto.randomUUID(), run: run.id, at: Date.now(), sent: false };
+  const into = (await opened()).transaction(photo ? ["entries", "photos"] : ["entries"], "readwrite");
+  const done = new Promise((resolve, reject) => ((into.oncomplete = resolve), (into.onerror = into.onabort = () => reject(into.error))));
+  into.objectStore("entries").add(whole).onsuccess = ({ target }) => (whole.n = target.result);
+  if (photo) into.objectStore("photos").add({ id: whole.id, run: run.id, consent: Boolean(entry.consent), photo, sent: false });
+  await done;
   document.dispatchEvent(new CustomEvent("run:added", { detail: whole }));
   return whole;
 }
 
-/** The entries of a run in order, of one part or step where these are given. */
-export async function entries(run, { part, step } = {}) {
+/** The entries of a run in order, of one part, step or piece where these are given. */
+export async function entries(run, { part, step, piece } = {}) {
   const all = await asked((await store("entries")).index("run").getAll(run.id));
-  return all.filter((one) => (part === undefined || one.part === part) && (step === undefined || one.step === step));
+  const is = (value, wanted) => wanted === undefined || value === wanted;
+  return all.filter((one) => is(one.part, part) && is(one.step, step) && is(one.piece ?? 1, piece));
+}
+
+/** The photos of a run on this phone: {id, run, consent, photo, sent}; `id` is the entry's. */
+export const photos = async (run) => asked((await store("photos")).index("run").getAll(run.id));
+
+export const photoOf = async (id) => asked((await store("photos")).get(id));
+
+/** Notes that a photo is sent, or will not be taken. */
+export async function photoSent(id) {
+  const into = await store("photos", "readwrite");
+  const found = await asked(into.get(id));
+  if (found) await asked(into.put({ ...found, sent: true }));
 }
 
 /** Notes that the site has these. */
@@ -78,6 +108,9 @@ export async function forget(id) {
   const all = await entries({ id });
   const from = await store("entries", "readwrite");
   await Promise.all(all.map((one) => asked(from.delete(one.n))));
+  const pictures = await photos({ id });
+  const album = await store("photos", "readwrite");
+  await Promise.all(pictures.map((one) => asked(album.delete(one.id))));
   await asked((await store("runs", "readwrite")).delete(id));
 }
 

@@ -19,7 +19,7 @@ async function entry(root, run, none) {
   const unsent = entries.filter((one) => !one.sent).length;
   const when = new Date(run.started).toLocaleString("en-GB", { day: "numeric", month: "long", hour: "2-digit", minute: "2-digit" });
   part("title").textContent = run.title;
-  part("facts").textContent = [`Begun ${when}`, run.name, run.course, `${entries.length} entries${run.code || run.account ? `, ${unsent} not sent yet` : ", on this phone only"}`].filter(Boolean).join(", ");
+  part("facts").textContent = [`Begun ${when}`, run.ended ? "done" : "", run.name, run.course, `${entries.length} entries${run.code || run.account ? `, ${unsent} not sent yet` : ", on this phone only"}`].filter(Boolean).join(", ");
   const file = new Blob([JSON.stringify({ format: "forgesite.run", version: 1, ...run, key: undefined, entries }, null, 2)], { type: "application/json" });
   part("save").href = URL.createObjectURL(file);
   part("save").download = `run-${run.id}.json`;
