@@ -13,12 +13,12 @@ from .models import Course, Run, RunEntry
 
 def own_runs(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Run]:
     """Return the runs of a user, those sent last first."""
-    return Run.objects.filter(owner=user).select_related("procedure", "course")
+    return Run.objects.filter(owner_id=user.pk).select_related("procedure", "course")
 
 
 def own_courses(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Course]:
     """Return the classes that a user teaches, with how many take part."""
-    found = Course.objects.filter(teacher=user).select_related("procedure")
+    found = Course.objects.filter(teacher_id=user.pk).select_related("procedure")
     return found.annotate(students=Count("runs"))
 
 

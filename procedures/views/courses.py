@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -13,6 +13,7 @@ from procedures.access import MemberRequest, anyone, course_teacher, procedure_r
 from procedures.actions import Refused
 from procedures.forms.course import CourseForm, JoinForm
 from procedures.limits import consume, limited, too_often
+from procedures.middleware import ReaderRequest
 from procedures.models import Course, Procedure
 from procedures.presenting.board import board
 from procedures.printing.card import qr_svg
@@ -26,7 +27,7 @@ HTML = "procedures/courses/"
 @procedure_reader
 @require_http_methods(["GET", "HEAD", "POST"])
 @limited("create")
-def open_course(request: MemberRequest, procedure: Procedure) -> HttpResponse:
+def open_course(request: ReaderRequest, procedure: Procedure) -> HttpResponse:
     """Who may read it and is signed in: open a class that works by what is published."""
     if not request.user.is_authenticated:
         return redirect(f"{reverse('account_login')}?next={request.path}")
@@ -59,7 +60,8 @@ def course(request: MemberRequest, course: Course) -> HttpResponse:
 @require_POST
 def sign_gate(request: MemberRequest, course: Course) -> HttpResponse:
     """Its teacher: let a student go on past a gate."""
-    run = course.runs.filter(pk=run_queries.uuid_or_none(request.POST.get("run"))).first()
+    asked_by = run_queries.uuid_or_none(request.POST.get("run"))
+    run = course.runs.filter(pk=asked_by).first() if asked_by else None
     part, step = request.POST.get("part", ""), request.POST.get("step", "")
     asked = run_queries.gate_asked(run, part, step) if run else None
     if run is None or asked is None:
@@ -101,7 +103,7 @@ def delete_course(request: MemberRequest, course: Course) -> HttpResponse:
 
 @anyone
 @require_safe
-def join(request: HttpRequest) -> HttpResponse:
+def join(request: ReaderRequest) -> HttpResponse:
     """Who has the code of an open class: take part, by a name that one types."""
     form = JoinForm(request.GET or None)
     if form.is_bound and not consume(request, action="join"):
@@ -109,6 +111,6 @@ def join(request: HttpRequest) -> HttpResponse:
     course = form.course if form.is_bound and form.is_valid() else None
     if course is None:
         return render(request, HTML + "join.html", {"form": form}, status=422 if form.errors else 200)
-    wanted = Wanted(course.procedure, course.revision, request.units, nominal=False)  # type: ignore[attr-defined]
+    wanted = Wanted(course.procedure, course.revision, request.units, nominal=False)
     context = {"course": course, "run_of": run_of(wanted), "address": shop_address(wanted), "wanted": wanted}
     return render(request, HTML + "joined.html", context)
