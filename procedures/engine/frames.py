@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from calculators.wording import Sentence
 from procedures.engine.mend import Mend
@@ -26,10 +26,10 @@ Status = Literal["done", "stopped", "not_reached"]
 class Frame:
     """One step replayed.
 
-    `before` is the piece the step found, `hot` the same after its scale, `after` what the step left
-    (`before` again where it did not come about). `worked` are the ranges it worked and `heated` those its
-    heats make hot, both as found before. `own` are the findings of the step by itself, where the rules about
-    the whole procedure changed them.
+    `before` is the piece the step found, `hot` the same less its scale, of which its words are reckoned,
+    `after` what the step left (`before` again where it did not come about). `worked` are the ranges it worked
+    and `heated` those its heats make hot, both as found before. `own` are the findings of the step by itself,
+    where the rules about the whole procedure changed them.
     """
 
     number: int
@@ -39,6 +39,7 @@ class Frame:
     before: Piece
     after: Piece
     operation: Operation | None = None
+    hot: Piece | None = None
     findings: tuple[Finding, ...] = ()
     own: tuple[Finding, ...] | None = None
     worked: tuple[Span, ...] = ()
@@ -57,6 +58,13 @@ class Frame:
     def title(self) -> str:
         """The trade title of the operation."""
         return self.step.kind.title if self.step.kind else self.step.operation
+
+    @property
+    def solved(self) -> Mapping[str, Any]:
+        """What follows for parameters that are not given, by their names; nothing where it is not done."""
+        if self.operation is None or self.hot is None:
+            return {}
+        return self.operation.solved(self.hot, self.after)
 
     @property
     def members(self) -> int:

@@ -109,12 +109,11 @@ class ShownExample:
     def follows(self) -> tuple[Fact, ...]:
         """What follows of the parameters that are not given."""
         frame, params = self._frame, self._kind.params()
-        if not self.is_done or frame.operation is None:
+        if not self.is_done:
             return ()
-        found = frame.operation.solved(frame.before, frame.after)
         return tuple(
             Fact(params[name].label, said(params[name], value, frame.after, self.units))
-            for name, value in found.items()
+            for name, value in frame.solved.items()
             if name not in self._example.params
         )
 

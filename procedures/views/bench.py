@@ -208,11 +208,10 @@ class Bench(Addresses):
     def solved(self) -> dict[str, Any]:
         """The stored values of parameters that are not given, where they follow from others."""
         frame = self.step.frame if self.step else None
-        if frame is None or frame.operation is None or frame.status != "done":
+        if frame is None or frame.operation is None:
             return {}
         given, params = frame.step.params, frame.operation.params()
-        solved = frame.operation.solved(frame.before, frame.after)
-        return {name: params[name].write(value) for name, value in solved.items() if name not in given}
+        return {name: params[name].write(value) for name, value in frame.solved.items() if name not in given}
 
     @property
     def settled(self) -> bool:

@@ -140,7 +140,7 @@ class SquareCorner(BendingOperation):
                 hint="Upset to {upset:size} first, hot for {hot:length} on each side.",
                 more=self.plan().gathered(section),
                 share=0.8,
-                upset=_UPSET * depth(section, plane),
+                upset=self._upset(after),
                 hot=_HOT,
                 source="geometry; 1½ thicknesses and 15 mm: Stokes, Intermediate Blacksmithing, FAO, 1992",
             )
@@ -148,16 +148,21 @@ class SquareCorner(BendingOperation):
         yield from self.holes_near(branch, span, plane, "where")
         yield from pair_alike(before, self.where.on, plane, self.mirrored)
 
+    def _upset(self, after: Piece) -> float:
+        """Return how thick [mm] the bar is upset where it turns: the scale of the step is gone by then."""
+        span = after.worked[0]
+        section = after.branch(span.branch).section_at((span.low + span.high) / 2)
+        return _UPSET * depth(section, plane_of(self.turn))
+
     # -- words and drawing -----------------------------------------------------------------------
 
     def instruction(self, before: Piece, after: Piece) -> Sentence:
-        branch, shape = self._shapes(before)[0]
         inside = say("inside fillet {fillet:size}", fillet=self.fillet) if self.fillet else "sharp inside"
         return say(
             "Upset the bar where it turns to about {upset:size}, bend it {angle:angle} {turn}, {meaning} "
             "{point}, and forge the corner full and square, {inside}. Lay it on its side on the anvil and "
             "strike along the legs, never over the edge.",
-            upset=_UPSET * depth(branch.section_at(shape.at), plane_of(self.turn)),
+            upset=self._upset(after),
             angle=self.angle,
             turn=turn_words(self.turn, self.mirrored),
             meaning=_WORDS[self.meaning],

@@ -148,7 +148,7 @@ class DrawOut(Operation):
                 yield caution(
                     "draw_out.edge_buckles",
                     "Drawing in the width of {section:section} on edge buckles it.",
-                    hint="Flat it every second blow.",
+                    hint="Dress it flat after every second blow.",
                     section=section,
                     source="from memory",
                 )

@@ -99,7 +99,7 @@ class Head(EndWorking):
                 "{used:length} of bar stands free, more than three times its thickness: it bends"
                 + (", and it gets {growth:number} times as thick." if more else "."),
                 hint="Gather it in two goes, straightening between, or weld a collar on.",
-                used=span.length,
+                used=self._used(before, after),
                 field="size" if self.size is not None else "form",
                 source="Forging Industry Association, machine heading: 3 diameters, beyond them 1½ at once",
                 **({"growth": round(growth, 2)} if more else {}),
@@ -142,15 +142,19 @@ class Head(EndWorking):
         shank = section_behind(branch, self.end, span)
         return shank, branch.largest_between(span.low, span.high), span.length
 
+    def _used(self, before: Piece, after: Piece) -> float:
+        """Return how much bar [mm] went into the first head: more than before the fire took its share."""
+        span = after.worked[0]
+        return before.branch(span.branch).length - after.branch(span.branch).length + span.length
+
     def instruction(self, before: Piece, after: Piece) -> Sentence:
-        branch = before.branch(before.members(self.on)[0])
         shank, section, height = self._made(after)
         bore = max(shank.width, shank.thickness) + _CLEARANCE
         form = _SAID.get(self.form, self.form)
         return say(
             f"Upset {{used:length}} of the {self.end} of {{on}} into a {form} head, "
             "{section:section} and {height:size} high, in a bolster bored {bore:size}.",
-            used=self.run(branch).length,
+            used=self._used(before, after),
             on=owner_words(before, self.on),
             section=section,
             height=height,

@@ -95,7 +95,7 @@ class Taper(TaperingOperation):
             yield caution(
                 "taper.thin_end_curls",
                 "The thin end, {thin:section}, is more than six times as wide as thick: it curls.",
-                hint="Flat it after every few blows, or leave it thicker.",
+                hint="Dress it flat after every few blows, or leave it thicker.",
                 thin=thin,
                 field=field,
                 source="from memory",
@@ -244,7 +244,7 @@ class Taper(TaperingOperation):
             source="recession first: 120 × (11.8² + 11.8 × 2 + 2²) / (3 × 11.8²) = 47.9",
         ),
         Example(
-            "Hollow: □12 to □4, □6.7 half way instead of □8",
+            "Hollow: □12 to □4, □6.8 half way instead of □8",
             before=bar(Section.square(12), 300, marks={"M": 280}),
             params={
                 "where": {"on": "bar", "datum": "end", "length": 40},

@@ -163,7 +163,7 @@ class Twist(Operation):
             yield caution(
                 "twist.hole_inside",
                 "{hole} lies in the twist and pulls out of shape.",
-                hint="Make the hole afterwards, or twist beside it.",
+                hint="Twist beside it: the bar stays plain where it gets a hole.",
                 hole=holes[0].said,
                 field="where",
                 source="common practice, no source",

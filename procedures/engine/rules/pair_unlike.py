@@ -28,7 +28,8 @@ class PairUnlike(PartRule):
     title = "Pairs are mirror images"
     help = (
         "Two arms that hang left and right of the bar are seen as a pair: alike in length, section, curve "
-        "and twist, each the mirror image of the other. Work them as one group, and tick mirrored."
+        "and twist, each the mirror image of the other. Work them as one group, and tick mirrored for what "
+        "turns to the left or right, and for a twist."
     )
     source = "common practice, no source"
     instead_of = ("group.not_mirrored",)

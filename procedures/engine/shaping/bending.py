@@ -47,7 +47,7 @@ class BendingOperation(Operation):
             yield caution(
                 f"{self.id}.on_edge",
                 "On edge, {section:section} buckles below an inside radius of {least:size}.",
-                hint="Flat it after every few blows, or turn it the easy way.",
+                hint="Dress it flat after every few blows, or turn it the easy way.",
                 section=section,
                 least=least,
                 field=field,
