@@ -173,9 +173,16 @@ class StockAnswer:
         return tuple(found)
 
     @cached_property
+    def changed(self) -> PartReplay | None:
+        """The part with the stock found, or on the bar there is where none was."""
+        if self.part_replayed is not None or self.wish.section is None:
+            return self.part_replayed
+        return replay_part(self.document, self.wish.part, nominal=self.nominal)
+
+    @cached_property
     def changes(self) -> tuple[Change, ...]:
         """What becomes of every step, where anything does."""
-        now = self.part_replayed
+        now = self.changed
         found = tuple(changes(self.planned, now)) if now else ()
         return tuple(one for one in found if not one.is_same)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from procedures.engine.replan import Size
-from procedures.stock.rebasing import Change
+from procedures.stock.rebasing import Change, size_stays
 
 from .stock import StockAnswer
 
@@ -159,7 +159,7 @@ class StockRows:
         return [self._change(one) for one in self.of.changes]
 
     def _change(self, one: Change) -> ChangeRow:
-        sizes = tuple(self._size(size) for size in one.sizes)
+        sizes = tuple(self._size(size) for size in one.sizes if not size_stays(size))
         findings = tuple(finding.message.text(self.units) for finding in one.findings)
         return ChangeRow(one.frame.number, one.frame.title, sizes, findings, one.is_stopped)
 

@@ -16,6 +16,7 @@ from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.replan import Size, new_findings_of, sizes_of, twin_of, with_part
 from procedures.engine.replay import replay_part, work
 
+EVEN = 0.1  # mm: what is seen of a section with calipers; our judgement
 SAME = 0.005  # of a distance: as near as this it stays as it was given
 
 
@@ -138,9 +139,16 @@ class Change:
     @property
     def is_same(self) -> bool:
         """Whether it stays as near as a smith works."""
-        return not self.findings and all(
-            one.is_near and (one.section is None or one.section == one.planned_section) for one in self.sizes
-        )
+        return not self.findings and all(size_stays(one) for one in self.sizes)
+
+
+def size_stays(size: Size) -> bool:
+    """Whether a size stays, as near as a smith works."""
+    old, new = size.planned_section, size.section
+    if old is not None and new is not None:
+        across = max(abs(old.width - new.width), abs(old.thickness - new.thickness))
+        return size.is_near and across <= EVEN
+    return size.is_near
 
 
 def changes(old: PartReplay, new: PartReplay) -> Iterator[Change]:

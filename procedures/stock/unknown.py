@@ -88,7 +88,7 @@ class Unknown:
         if self.kind != "step":
             return say("the {kind} of the bar", kind=self.kind)
         number = [one.key for one in part.steps].index(self.step) + 1
-        return say("what step {number:count} is given: {what}", number=number, what=_label(part, self))
+        return say("{what}, in step {number:count}", number=number, what=_label(part, self))
 
 
 def step_unknowns(part: Part, step: str, *, sections: bool = False) -> Iterator[Unknown]:
@@ -121,11 +121,15 @@ def _label(part: Part, unknown: Unknown) -> str:
     param = step.kind.params().get(str(unknown.path[0])) if step.kind else None
     label = param.label.lower() if param else str(unknown.path[0])
     if len(unknown.path) == 1:
-        return label
+        return f"“{label}”"
     if isinstance(unknown.path[1], int):
         item = step.params[str(unknown.path[0])][unknown.path[1]]
-        return f"the distance of mark {item['name']}" if "name" in item else f"{label} {unknown.path[1] + 1}"
-    return f"{label}, its {unknown.path[-1]}"
+        return (
+            f"the distance of mark {item['name']}"
+            if "name" in item
+            else f"the {unknown.path[-1]} of “{label}”, number {unknown.path[1] + 1}"
+        )
+    return f"the {unknown.path[-1]} of “{label}”"
 
 
 def _step(part: Part, key: str) -> Step:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import Any
+from urllib.parse import parse_qsl
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -27,6 +28,7 @@ def cutting_list(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         "procedure": procedure,
         "wanted": wanted,
         "form": form,
+        "asked": parse_qsl(wanted.asked, keep_blank_values=True),
         "found": found,
         "query": request.GET.urlencode(),
     }

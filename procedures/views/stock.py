@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from typing import Any
-from urllib.parse import urlencode
+from urllib.parse import parse_qsl, urlencode
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
@@ -48,6 +48,7 @@ def stock(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         "wanted": wanted,
         "form": form,
         "part": part.part,
+        "asked": parse_qsl(wanted.asked, keep_blank_values=True),
         "is_complete": part.is_complete,
         "links": _part_links(wanted, part.part.key),
         "bar": wanted.units.section(part.part.section) + " × " + wanted.units.length(part.part.length),
