@@ -296,6 +296,7 @@ class Fuller(Operation):
             heats=1,
             scale=0.05,
             after=(Result(length=204.7, worked=10.4),),
+            says=("9.9 mm left",),
             source="ø15.9: π (15.9 × 22.11 - 54.4) / (π/4 × 15.9²) = 4.7",
         ),
         Example(

@@ -210,6 +210,7 @@ class Head(EndWorking):
             heats=2,
             scale=0.05,
             after=(Result(worked=12, start=Section.hexagon(23), length=174.3, marks={"shoulder": 12}),),
+            says=("Upset 37.7 mm of the start",),
             source="(631.33 × 10 + 2 × (631.33 + 537.8 + 458.1) / 3) / 196.07 of ø15.8 = 37.73",
         ),
         Example(

@@ -236,6 +236,7 @@ class Loop(BendingOperation):
             heats=2,
             scale=0.05,
             after=(Result(length=300, worked=125.0, end=Section.round(9.8)),),
+            says=("it takes 125 mm",),
             source="π × (30 + 9.8) = 125.04; the first 0.6 mm was beyond the fire",
         ),
         Example(

@@ -216,6 +216,7 @@ class Tenon(EndWorking):
             heats=2,
             scale=0.03,
             after=(Result(length=127.3, worked=26.5, marks={"shoulder": 26.5, "M": 119.3}),),
+            says=("Draw 7.2 mm of the start",),
             source="π/4 × 7² × 26.5 = 1019.9; by 11.88² = 141.13 of bar after 2 × 0.03 a face: 7.23",
         ),
         Example(
