@@ -68,7 +68,14 @@ class Place:
         """Return the range on this branch. Raises Unworkable where it is not on the branch."""
         low, high = self._ends(branch)
         if high - low < TOUCH:
-            raise Unworkable(stop("place.empty", "The range on {branch} holds no metal.", branch=branch.name))
+            raise Unworkable(
+                stop(
+                    "place.empty",
+                    "The range on {branch} has no length.",
+                    hint="Give a length above 0, or work all of it.",
+                    branch=branch.said,
+                )
+            )
         if low < -TOUCH or high > branch.length + TOUCH:
             raise Unworkable(
                 stop(

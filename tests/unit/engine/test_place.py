@@ -63,7 +63,7 @@ def test_a_point_is_where_its_words_say(position, where):
         ({"datum": "end", "length": 340}, "place.off_the_branch", "at most 300"),
         ({"datum": "start", "offset": 290, "length": 40}, "place.off_the_branch", "at most 10"),
         ({"datum": "mark", "mark": "Z"}, "place.no_such_mark", "Marks there: A, B"),
-        ({"datum": "between", "mark": "A", "mark_to": "A"}, "place.empty", "no metal"),
+        ({"datum": "between", "mark": "A", "mark_to": "A"}, "place.empty", "has no length"),
     ],
 )
 def test_a_range_that_is_not_there_is_refused_with_what_is(place, code, words):
