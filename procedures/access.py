@@ -17,7 +17,7 @@ from django.shortcuts import render
 from django_htmx.http import HttpResponseClientRedirect
 
 from .middleware import ReaderRequest
-from .models import Course, Procedure, Revision, Run
+from .models import Course, Offer, Procedure, Revision, Run
 
 Visitor = AbstractBaseUser | AnonymousUser
 MOST_DIGITS = 9  # of a revision's number: more than any has, and no more than a database takes
@@ -148,6 +148,22 @@ def course_teacher(view: View) -> Callable[..., HttpResponseBase]:
     return _marked(checked, "course_teacher")
 
 
+def offer_party(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who made the offer named by `offer` and who answers it, and give the view the offer."""
+
+    @wraps(view)
+    def checked(request: ReaderRequest, offer: int, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        known = Offer.objects.select_related("by", "procedure__owner", "to__owner")
+        found = known.filter(pk=offer).first() if offer < 10**MOST_DIGITS else None
+        if found is None or not (found.by_id == request.user.pk or may_edit(request.user, found.to)):
+            raise Http404("There is no such offer here.")
+        return view(request, found, *args, **kwargs)
+
+    return _marked(checked, "offer_party")
+
+
 def sign_in_first(request: ReaderRequest) -> HttpResponse:
     """Send to the sign-in page, and back after it; htmx is told to leave the whole page."""
     if request.htmx:
@@ -157,7 +173,7 @@ def sign_in_first(request: ReaderRequest) -> HttpResponse:
 
 
 def code_reader(view: View) -> Callable[..., HttpResponseBase]:
-    """Let in who may read the revision cited by `code`, and give the view the revision in its place; else 404."""
+    """Let in who may read the revision cited by `code`, and give the view the revision; else 404."""
 
     @wraps(view)
     def checked(request: ReaderRequest, code: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
@@ -201,8 +217,8 @@ def _procedure(slug: str, user: Visitor, allowed: Callable[[Visitor, Procedure],
 
 def _found(slug: str) -> Procedure | None:
     # Documents are large, and a page that is kept needs neither: they are fetched when they are first used.
-    wanted = Procedure.objects.select_related("owner", "latest").defer("document", "latest__document")
-    return wanted.filter(slug=slug).first()
+    wanted = Procedure.objects.select_related("owner", "latest", "adaptation")
+    return wanted.defer("document", "latest__document").filter(slug=slug).first()
 
 
 def _marked(view: Any, access: str) -> Any:

@@ -12,7 +12,9 @@ from django.db.models import Case, Q, QuerySet, When
 from .access import may_edit
 from .engine import document
 from .engine.document import Document
-from .models import Photo, Procedure, Revision
+from .models import Adaptation, Offer, Photo, Procedure, Revision
+
+LONGEST_LINE = 12  # originals of originals that are told
 
 
 def public_procedures() -> QuerySet[Procedure]:
@@ -59,6 +61,42 @@ def public_revision(procedure: Procedure, number: int) -> Revision | None:
 def revisions_of(procedure: Procedure) -> QuerySet[Revision]:
     """Return all revisions of a procedure, the newest first, those withdrawn too, without their documents."""
     return procedure.revisions.select_related("by").defer("document")
+
+
+def adaptation_of(procedure: Procedure) -> Adaptation | None:
+    """Return what a procedure was adapted from, or None where it is its author's own."""
+    found = Adaptation.objects.filter(procedure=procedure)
+    return found.select_related("source__procedure__owner", "caught_up__procedure__owner").first()
+
+
+def lineage_of(procedure: Procedure) -> list[Adaptation]:
+    """Return where a procedure comes from: its original, that one's and so on; a circle ends the line."""
+    line: list[Adaptation] = []
+    seen = {procedure.pk}
+    step = _came_from(procedure.pk)
+    while step and len(line) < LONGEST_LINE:
+        line.append(step)
+        source = step.source.procedure_id if step.source else None
+        step = _came_from(source) if source and source not in seen else None
+        seen.add(source or 0)
+    return line
+
+
+def _came_from(pk: int) -> Adaptation | None:
+    found = Adaptation.objects.filter(procedure_id=pk).select_related("source__procedure")
+    return found.defer("source__document", "source__procedure__document").first()
+
+
+def adaptations_of(procedure: Procedure) -> QuerySet[Procedure]:
+    """Return what others published that was adapted from a procedure, the newest first."""
+    return public_procedures().filter(adaptation__source__procedure=procedure).defer("latest__document")
+
+
+def offers_of(procedure: Procedure) -> QuerySet[Offer]:
+    """Return the offers to the author of a procedure and those made of it, the newest first."""
+    found = Offer.objects.filter(Q(to=procedure) | Q(procedure=procedure)).defer("document", "base")
+    found = found.select_related("by", "to", "procedure").prefetch_related("changes")
+    return found.defer("document", "base", "to__document", "procedure__document")
 
 
 def is_photo_published(procedure: Procedure, digest: str) -> bool:

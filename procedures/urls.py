@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from .views.adapting import adapt, original
 from .views.author import (
     delete_step,
     duplicate_step,
@@ -26,6 +27,7 @@ from .views.handout import handout, handout_file
 from .views.home import home, procedure_list
 from .views.measuring import measured
 from .views.mends import silence
+from .views.offers import offer, offer_back, offers
 from .views.pages import delete, document, new, publish, settings, take_in, unpublish
 from .views.parts import add_part, delete_part, edit_part
 from .views.photo_marks import mark_photo
@@ -80,6 +82,12 @@ urlpatterns = [
     path("p/<slug:slug>/r/<int:number>/cite.json", csl, name="csl"),
     path("p/<slug:slug>/r/<int:number>/figures/", figures, name="figures"),
     path("p/<slug:slug>/r/<int:number>/withdraw/", withdraw, name="withdraw"),
+    # adaptations
+    path("p/<slug:slug>/adapt/", adapt, name="adapt"),
+    path("p/<slug:slug>/original/", original, name="original"),
+    path("p/<slug:slug>/offer/", offer_back, name="offer_back"),
+    path("p/<slug:slug>/offers/", offers, name="offers"),
+    path("offers/<int:offer>/", offer, name="offer"),
     # the operation guide
     path("operations/", operations, name="operations"),
     path("rules/", rules, name="rules"),

@@ -1,9 +1,11 @@
 """Every write to the database: one verb each, keyword-only, `by` whom last."""
 
+from .adapting import adapt, catch_up, take_over
 from .courses import delete_course, end_course, open_course
 from .details import add_part, delete_part, edit_details, edit_part
 from .history import redo, undo
 from .mends import apply_mend, lift_silence, silence_finding
+from .offers import accept_change, decline_change, offer_back, take_offer_back
 from .photos import annotate_photo, attach_photo, describe_photo, detach_photo, marks_digest
 from .procedures import create_procedure, delete_procedure
 from .publishing import publish, unpublish, withdraw_revision
@@ -16,11 +18,15 @@ __all__ = [
     "NotYours",
     "Refused",
     "Stops",
+    "accept_change",
+    "adapt",
     "add_part",
     "annotate_photo",
     "apply_mend",
     "attach_photo",
+    "catch_up",
     "create_procedure",
+    "decline_change",
     "delete_course",
     "delete_part",
     "delete_procedure",
@@ -39,6 +45,7 @@ __all__ = [
     "lift_silence",
     "marks_digest",
     "move_step",
+    "offer_back",
     "open_course",
     "publish",
     "redo",
@@ -47,6 +54,8 @@ __all__ = [
     "sign_gate",
     "silence_finding",
     "take_in_run",
+    "take_offer_back",
+    "take_over",
     "undo",
     "unpublish",
     "withdraw_revision",

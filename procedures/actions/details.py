@@ -12,6 +12,7 @@ from procedures import editing
 from procedures.editing import NoSuchPlace, Stored
 from procedures.models import Procedure
 
+from .adapting import check_lineage
 from .saving import Change, EditConflict, altered, last_edit, locked, save
 
 
@@ -26,6 +27,8 @@ def edit_details(
         if document == found.document:
             return found
         raise EditConflict(_details(document), _details(found.document), last_edit(found))
+    if {"licence", "credits"} & details.keys():
+        check_lineage(found, document)
     changed = [key for key in details if details[key] != found.document.get(key)]
     label = ", ".join(changed) or "nothing"
     save(found, document, Change(f"Details: {label}", "details/" + "+".join(changed)), by)

@@ -13,6 +13,7 @@ from procedures.engine.replay import replay
 from procedures.models import FrozenReport, Procedure, Revision
 from procedures.report import report
 
+from .adapting import check_lineage
 from .saving import Refused, Stops, locked
 
 
@@ -20,9 +21,11 @@ from .saving import Refused, Stops, locked
 def publish(*, procedure: Procedure, note: str = "", by: AbstractBaseUser) -> Revision:
     """Freeze the draft, and the figures of its replay, as the revision that everybody reads.
 
-    `note` says what changed. A draft that is the same as the latest revision makes no new one. Raises Stops.
+    `note` says what changed. A draft that is the same as the latest revision makes no new one. Raises Stops,
+    and Refused for an adaptation that does not keep what it owes its original.
     """
     found = locked(procedure)
+    check_lineage(found, found.document)
     replayed = replay(engine_document.read(found.document, draft=True))
     if replayed.stops:
         raise Stops(replayed.stops)
@@ -50,7 +53,7 @@ def publish(*, procedure: Procedure, note: str = "", by: AbstractBaseUser) -> Re
 
 @transaction.atomic
 def unpublish(*, procedure: Procedure, reason: str = "", by: AbstractBaseUser) -> Procedure:
-    """Let nobody but the owner read the procedure; its revisions stay, and its readers are told the reason."""
+    """Let nobody but the owner read the procedure; its revisions stay, and readers are told the reason."""
     found = locked(procedure)
     if found.is_public:
         found.status = Procedure.Status.DRAFT

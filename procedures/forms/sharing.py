@@ -32,3 +32,18 @@ class WithdrawForm(forms.Form):
 
     def __init__(self, data: Any = None) -> None:
         super().__init__(data)
+
+
+class OfferForm(forms.Form):
+    """What is said to the author of the original with what is offered."""
+
+    note = forms.CharField(
+        label="To the author",
+        max_length=1000,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="What you changed, why, and how it went when you tried it.",
+        error_messages={"required": "Say what you changed and why: the author decides by it."},
+    )
+
+    def __init__(self, data: Any = None) -> None:
+        super().__init__(data)

@@ -12,7 +12,6 @@ from django.urls import reverse
 from procedures.engine.document import Document
 from procedures.engine.document import read as read_stored
 
-
 CODE_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"  # none that is taken for another in print
 CODE_LENGTH = 8
 
@@ -27,7 +26,8 @@ class Procedure(models.Model):
 
     `version` counts saves; `head` is the number of the edit that the draft is at. `title` repeats the
     document's for lists. Readers other than the owner get `latest`, and only while the status is public.
-    `withdrawn` is when it was taken back from its readers, who are told so and why, until it is published again.
+    `withdrawn` is when it was taken back from its readers, who are told so and why, until it is published
+    again.
     """
 
     class Status(models.TextChoices):
@@ -78,8 +78,8 @@ class Revision(models.Model):
     """A document as it was published; it never changes, and its address and `code` stay its own.
 
     `digest` is that of the document, `frames_digest` that of its replay report when it was published: a later
-    engine that reckons another number shows by a different one. `note` says what changed. One that is withdrawn
-    is not shown any more; that it was there, and why it went, is.
+    engine that reckons another number shows by a different one. `note` says what changed. One that is
+    withdrawn is not shown any more; that it was there, and why it went, is.
     """
 
     procedure = models.ForeignKey(Procedure, models.CASCADE, related_name="revisions")

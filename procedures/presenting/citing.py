@@ -52,8 +52,8 @@ class Citation:
     @property
     def note(self) -> str:
         """Its credits and its licence."""
-        credits = f"Credits: {'; '.join(self.document.credits)}. " if self.document.credits else ""
-        return f"{credits}Licence: {self.licence} ({self.document.licence})."
+        told = f"Credits: {'; '.join(self.document.credits)}. " if self.document.credits else ""
+        return f"{told}Licence: {self.licence} ({self.document.licence})."
 
     def bibtex(self) -> str:
         """Return it as a BibTeX entry, in UTF-8."""

@@ -145,8 +145,11 @@ def publish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
             stops = [stop_link(procedure, frame, one, bench.units) for frame, one in refusal.stops]
             context = {"procedure": procedure, "stops": stops}
             return render(request, "procedures/author/publish.html", context, status=422)
-        messages.success(request, f"Published as revision {revision.number}.")
-        return redirect(procedure)
+        except Refused as refusal:
+            form.add_error(None, str(refusal))
+        else:
+            messages.success(request, f"Published as revision {revision.number}.")
+            return redirect(procedure)
     cautions = bench.shown.findings["caution"]
     same = procedure.is_public and procedure.latest.digest == editing.digest(procedure.document)  # type: ignore[union-attr]
     context = {"procedure": procedure, "stops": bench.stops, "cautions": cautions, "same": same}

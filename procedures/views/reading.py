@@ -11,6 +11,7 @@ from django.utils.safestring import SafeString
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
 
+from procedures import queries
 from procedures.access import anyone, may_edit, procedure_reader
 from procedures.engine.schema import schema
 from procedures.models import Procedure
@@ -24,6 +25,7 @@ from .rows import drawing_digests
 from .stages import last_stages
 from .wanted import Wanted, readable, wanted_by
 
+MOST_ADAPTATIONS = 20  # told on the page
 Link = dict[str, object]
 BODY = SafeString("<!-- the procedure -->")
 
@@ -43,6 +45,8 @@ def page_of(request: HttpRequest, wanted: Wanted) -> HttpResponse:
     context = {
         "procedure": procedure,
         "wanted": wanted,
+        "lineage": queries.lineage_of(procedure),
+        "adaptations": queries.adaptations_of(procedure).select_related("adaptation")[:MOST_ADAPTATIONS],
         "citation": citation_of(request, wanted) if wanted.revision else None,
         "views": views_of(request, wanted),
         "versions": versions_of(request, wanted),
