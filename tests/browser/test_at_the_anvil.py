@@ -72,6 +72,7 @@ def test_a_clock_set_back_makes_no_heat_longer(phone: Page):
 
 def test_a_measurement_says_what_becomes_of_the_rest(phone: Page, assert_accessible):
     phone.goto(TAPER)
+    expect(phone.locator(".js-heat")).to_be_visible()  # its scripts have started
     phone.get_by_label(re.compile("^Length, planned")).first.fill("60")
     phone.get_by_role("button", name="What becomes of the rest").tap()
     answer = phone.locator(".anvil__answer")
@@ -128,6 +129,7 @@ def test_all_of_it_works_on_what_is_kept_without_signal(phone: Page):
     offline = screen.locator(".anvil__answer").inner_text()
     phone.context.set_offline(False)
     phone.goto(TAPER)
+    expect(phone.locator(".js-heat")).to_be_visible()
     phone.get_by_label(re.compile("^Length, planned")).first.fill("60")
     phone.get_by_role("button", name="What becomes of the rest").tap()
     expect(phone.locator(".anvil__answer")).to_contain_text("Ways to go on")

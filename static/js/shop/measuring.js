@@ -6,6 +6,7 @@ import * as log from "forgesite/shop/run";
 export function answered(form, { of, part, step, add, run }) {
   if (!form) return;
   const place = form.querySelector(".anvil__answer");
+  form.addEventListener("focusin", () => warm(of).catch(() => {}), { once: true });
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
     const typed = gauges(form);
@@ -32,13 +33,21 @@ function gauges(form) {
   });
 }
 
+const engineOf = async (of) => {
+  const engine = await opened({ worker: document.getElementById("shop").dataset.worker, ...of.engine });
+  await engine.plan({ document: of.document, nominal: of.nominal, units: of.units });
+  return engine;
+};
+
+/** Starts the engine while the size is being typed, where it is kept on this phone: it takes seconds. */
+async function warm(of) {
+  if (of.document && "caches" in window && (await caches.match(of.engine.archive))) await engineOf(of);
+}
+
 async function ask(of, part, measured, address) {
   if (of.document) {
-    const engine = await opened({ worker: document.getElementById("shop").dataset.worker, ...of.engine }).catch(() => null);
-    if (engine) {
-      await engine.plan({ document: of.document, nominal: of.nominal, units: of.units });
-      return engine.answer({ part, measured });
-    }
+    const engine = await engineOf(of).catch(() => null);
+    if (engine) return engine.answer({ part, measured });
   }
   const answer = await fetch(`${address}${address.includes("?") ? "&" : "?"}measured=${encodeURIComponent(JSON.stringify(measured))}`, { headers: { Accept: "application/json" } }).catch(() => null);
   if (!answer) throw new Error("There is no signal, and the reckoning is not kept on this phone. Keep the procedure with it for the next time.");
