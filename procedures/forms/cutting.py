@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
 from django import forms
 
 from calculators import typed
+from calculators.sections import Section
 from calculators.typed import TypedError
 from calculators.wording import UnitSystem
-from procedures.engine.document import Document
+from procedures.engine.document import Document, Part
 from procedures.presenting.cutting import CuttingWish, groups_of
 
-from .typed import length_field, quiet
+from .typed import length_field, quiet, section_field
 
 MOST_PIECES = 2000
 MOST_LENGTHS = 60  # in one list
@@ -54,12 +56,18 @@ class CuttingForm(forms.Form):
 
     def __init__(self, units: UnitSystem, document: Document, data: Any = None) -> None:
         super().__init__(data)
-        self.document = document
-        self.groups = groups_of(document)
+        self.parts = document.parts
         for part in document.parts:
             self.fields[f"count-{part.key}"] = forms.IntegerField(
                 label=part.name, min_value=0, max_value=MOST_PIECES, initial=part.quantity
             )
+            self.fields[f"length-{part.key}"] = length_field(
+                units, part.length, zero_ok=False, label=f"Length of {part.name}", required=True
+            )
+            self.fields[f"bar-{part.key}"] = section_field(
+                units, part.section.to_json(), label=f"Bar of {part.name}", required=True
+            )
+        self.groups = groups_of(self._as_asked())
         self.fields["buy"] = LengthsField(
             units,
             label="Bar is bought in",
@@ -97,10 +105,21 @@ class CuttingForm(forms.Form):
                 required=False,
             )
 
+    def _as_asked(self) -> tuple[Part, ...]:
+        """Return the parts on the bars that are asked for; on the plan's where that does not read."""
+        found = []
+        for part in self.parts:
+            try:
+                stored = self.fields[f"bar-{part.key}"].to_python(self.data.get(f"bar-{part.key}"))
+            except forms.ValidationError:
+                stored = None
+            found.append(replace(part, section=Section.from_json(stored)) if stored else part)
+        return tuple(found)
+
     @property
-    def counts(self) -> list[forms.BoundField]:
-        """The fields of how many."""
-        return [self[name] for name in self.fields if name.startswith("count-")]
+    def pieces(self) -> list[tuple[forms.BoundField, ...]]:
+        """The fields of each part: how many, how long, and of which bar."""
+        return [tuple(self[f"{name}-{one.key}"] for name in ("count", "length", "bar")) for one in self.parts]
 
     @property
     def racks(self) -> list[forms.BoundField]:
@@ -130,7 +149,9 @@ class CuttingForm(forms.Form):
         """What is asked; the usual where nothing was."""
         given = self.cleaned_data
         return CuttingWish(
-            counts={part.key: given[f"count-{part.key}"] or 0 for part in self.document.parts},
+            groups=self.groups,
+            counts={part.key: given[f"count-{part.key}"] or 0 for part in self.parts},
+            lengths={part.key: given[f"length-{part.key}"] for part in self.parts},
             buy=given["buy"],
             racks=tuple(given[f"rack-{index}"] for index in range(len(self.groups))),
             kerf=given["kerf"],

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -13,7 +13,7 @@ from calculators import units as unit_factors
 from calculators.materials import Material
 from calculators.sections import Section
 from calculators.wording import UnitSystem
-from procedures.engine.document import Document, Part
+from procedures.engine.document import Part
 from procedures.stock.cutting import CutBar, CuttingError, Plan, Shop, Wanted, cutting_plan
 
 DRAWN = 1000  # units across the drawing of the longest bar
@@ -30,9 +30,11 @@ class Group:
 
 @dataclass(frozen=True)
 class CuttingWish:
-    """How many of each part, the lengths bar is bought in, a rack for each group, and allowances [mm]."""
+    """How many of each part and how long, the lengths bar is bought in, a rack a group, allowances [mm]."""
 
+    groups: tuple[Group, ...]
     counts: Mapping[str, int]
+    lengths: Mapping[str, float]
     buy: tuple[float, ...]
     racks: tuple[tuple[float, ...], ...]
     kerf: float
@@ -63,10 +65,10 @@ class BarLine:
     across: float
 
 
-def groups_of(document: Document) -> tuple[Group, ...]:
-    """Return the parts of a procedure by section and material, in their order."""
+def groups_of(parts: Sequence[Part]) -> tuple[Group, ...]:
+    """Return parts by section and material, in their order."""
     found: dict[tuple[Section, Material], list[Part]] = {}
-    for part in document.parts:
+    for part in parts:
         found.setdefault((part.section, part.material), []).append(part)
     return tuple(Group(*key, tuple(parts)) for key, parts in found.items())
 
@@ -80,7 +82,9 @@ class CutGroup:
         self.wish = wish
         self.plan = Plan((), 0.0)
         self.error = ""
-        wanted = [Wanted(one.name, one.length + wish.spare, wish.counts[one.key]) for one in group.parts]
+        wanted = [
+            Wanted(one.name, wish.lengths[one.key] + wish.spare, wish.counts[one.key]) for one in group.parts
+        ]
         self.count = sum(one.count for one in wanted)
         try:
             self.plan = cutting_plan(wanted, Shop(wish.buy, rack, wish.kerf, wish.grip))
@@ -168,8 +172,8 @@ class CutGroup:
 class CuttingList:
     """The cutting list of a whole procedure."""
 
-    def __init__(self, document: Document, wish: CuttingWish, units: UnitSystem) -> None:
-        found = zip(groups_of(document), wish.racks, strict=True)
+    def __init__(self, wish: CuttingWish, units: UnitSystem) -> None:
+        found = zip(wish.groups, wish.racks, strict=True)
         self.groups = [CutGroup(group, rack, wish, units) for group, rack in found]
         self.units = units
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from procedures.engine.replan import Size
 from procedures.stock.rebasing import Change, size_stays
@@ -109,6 +110,17 @@ class StockRows:
         return self.units.mass(part.start.mass) if part else ""
 
     @property
+    def cutting_query(self) -> str:
+        """The query of a cutting list with the bar found, exact to what is typed."""
+        part = self.of.part
+        if part is None:
+            return ""
+        given = {f"length-{part.key}": f"{part.length:.2f} mm"}
+        if part.section != self.of.planned.part.section and part.section.shape in TYPED:
+            given[f"bar-{part.key}"] = typed_section(part.section.shape, part.section.dimensions)
+        return urlencode(given)
+
+    @property
     def fight(self) -> str:
         """Why two targets do not go together."""
         return self.of.fight.text(self.units) if self.of.fight else ""
@@ -190,6 +202,9 @@ class StockRows:
             return []
         pairs = ((found.least, found.thin), (found.most, found.thick))
         return [(self.units.section(one), self._amount(value)) for one, value in pairs]
+
+
+TYPED = ("flat", "square", "round", "hexagon")
 
 
 def typed_section(shape: str, sizes: dict[str, float]) -> str:

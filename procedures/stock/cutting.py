@@ -17,7 +17,7 @@ from .patterns import Bar, Pattern, Programme, all_patterns
 
 FINE = 100  # to a mm
 MOST_PATTERNS = 4000  # written down; more are looked for one by one
-SECONDS = 1.6  # for the whole, then the best plan is told with its gap
+SECONDS = 1.4  # for the whole, then the best plan is told with its gap
 
 
 class CuttingError(ValueError):

@@ -8,9 +8,9 @@ from math import ceil, gcd
 from time import monotonic
 
 import highspy
+import numpy as np
 
 TINY = 1e-7
-_NODES = 40_000  # of the search for a pattern that pays
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,14 +161,13 @@ class Programme:
         `worth` is that of a piece of each size, `limits` that of one more of a bar there are few of.
         """
         found, gain = [], 0.0
-        for number, bar in enumerate(self.bars):
-            value, counts, above = _most_worth(self.sizes, self.demand, worth, bar.room)
-            slack = TINY * max(bar.cost, 1000)
-            if bar.cost - value - limits[number] < -slack:
+        best = _most_worth(self.sizes, self.demand, worth, [one.room for one in self.bars])
+        for number, (bar, (value, counts)) in enumerate(zip(self.bars, best, strict=True)):
+            reduced = bar.cost - value - limits[number]
+            if reduced < -TINY * max(bar.cost, 1000):
                 used = sum(count * size for count, size in zip(counts, self.sizes, strict=True))
                 found.append(Pattern(number, counts, used))
-            if bar.cost - above - limits[number] < -slack:  # no plan has more bars than pieces
-                gain += (bar.cost - above - limits[number]) * (bar.count or sum(self.demand))
+                gain += reduced * (bar.count or sum(self.demand))  # no plan has more bars than pieces
         return found, gain
 
     # -- solving ---------------------------------------------------------------------------------
@@ -222,35 +221,41 @@ def _relaxed(model: highspy.Highs, rows: int) -> tuple[float, list[float], list[
 
 
 def _most_worth(
-    sizes: Sequence[int], demand: Sequence[int], worth: Sequence[float], room: int
-) -> tuple[float, tuple[int, ...], float]:
-    """Return the pieces worth most that go into a room, by branch and bound.
+    sizes: Sequence[int], demand: Sequence[int], worth: Sequence[float], rooms: Sequence[int]
+) -> list[tuple[float, tuple[int, ...]]]:
+    """Return the pieces worth most that go into each room: (worth, count of each size), exactly.
 
-    They are (worth, count of each size, what no others are worth more than).
+    A knapsack for all rooms at once: what any number of a size up to its demand can be made of, 1, 2, 4 ...
+    pieces at a time, is put on top of the best of the sizes before.
     """
-    order = sorted(
-        (index for index, one in enumerate(worth) if one > TINY),
-        key=lambda index: -worth[index] / sizes[index],
-    )
-    best, best_counts = 0.0, [0] * len(sizes)
-    counts = [0] * len(sizes)
-    nodes = 0
+    grain = gcd(*sizes)
+    best = np.zeros(max(rooms) // grain + 1)
+    taken: list[tuple[int, int, np.ndarray]] = []
+    for index, size in enumerate(sizes):
+        left, many = demand[index], 1
+        while left > 0 and worth[index] > TINY:
+            many = min(many, left)
+            left -= many
+            room = many * size // grain
+            if room < len(best):
+                better = best[: len(best) - room] + many * worth[index]
+                takes = better > best[room:] + TINY
+                best[room:] = np.where(takes, better, best[room:])
+                taken.append((index, many, np.concatenate((np.zeros(room, dtype=bool), takes))))
+            many *= 2
+    return [
+        (float(best[room // grain]), _traced(len(sizes), sizes, room // grain, grain, taken))
+        for room in rooms
+    ]
 
-    def go(at: int, left: int, value: float) -> None:
-        nonlocal best, best_counts, nodes
-        nodes += 1
-        if value > best + TINY:
-            best, best_counts = value, counts.copy()
-        if at == len(order) or nodes > _NODES:
-            return
-        index = order[at]
-        if value + left * worth[index] / sizes[index] <= best + TINY:
-            return
-        for count in range(min(demand[index], left // sizes[index]), -1, -1):
-            counts[index] = count
-            go(at + 1, left - count * sizes[index], value + count * worth[index])
-        counts[index] = 0
 
-    go(0, room, 0.0)
-    above = best if nodes <= _NODES else room * worth[order[0]] / sizes[order[0]]
-    return best, tuple(best_counts), above
+def _traced(
+    kinds: int, sizes: Sequence[int], at: int, grain: int, taken: Sequence[tuple[int, int, np.ndarray]]
+) -> tuple[int, ...]:
+    """Return the count of each size that makes up the best of a room."""
+    counts = [0] * kinds
+    for index, many, takes in reversed(taken):
+        if takes[at]:
+            counts[index] += many
+            at -= many * sizes[index] // grain
+    return tuple(counts)

@@ -55,4 +55,4 @@ def _asked(request: HttpRequest, wanted: Wanted) -> tuple[CuttingForm, CuttingLi
     usual = {name: field.get_bound_field(bare, name).value() for name, field in bare.fields.items()}
     given = {name: request.GET.get(name, usual[name]) for name in bare.fields}
     form = CuttingForm(wanted.units, wanted.document, given)
-    return form, CuttingList(wanted.document, form.wish, wanted.units) if form.is_valid() else None
+    return form, CuttingList(form.wish, wanted.units) if form.is_valid() else None

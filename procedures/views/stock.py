@@ -112,11 +112,12 @@ def apply_stock(request: MemberRequest, procedure: Procedure) -> HttpResponse:
         messages.error(request, "Nothing was changed: there is no such stock for the draft as it is now.")
         return redirect("procedures:stock", slug=procedure.slug)
     stored = write_part(found)
+    changed = ("stock",) if found.steps == part.part.steps else ("stock", "steps")
     try:
         actions.edit_part(
             procedure=procedure,
             part=found.key,
-            fields={"stock": stored["stock"], "steps": stored["steps"]},
+            fields={name: stored[name] for name in changed},
             base=request.POST.get("base", ""),
             by=request.user,
         )
