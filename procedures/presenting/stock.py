@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -10,7 +9,8 @@ from calculators.bar_sizes import LIMITS_SOURCE, stock_bars
 from calculators.sections import Section
 from calculators.wording import Sentence, UnitSystem, say
 from procedures.engine.document import Document, Part
-from procedures.engine.frames import PartReplay, Replay
+from procedures.engine.frames import Frame, PartReplay, Replay
+from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.replan import near as near_enough
 from procedures.engine.replay import replay, replay_part
 from procedures.stock.choosing import Choice, choices, near
@@ -18,10 +18,12 @@ from procedures.stock.explaining import Hindrance, Kept, hindrance, kept
 from procedures.stock.rebasing import Change, changes, rebased
 from procedures.stock.solving import Answer, NoStock, solve
 from procedures.stock.target import Target
-from procedures.stock.tolerance import Effect, Spread, effects, spread
+from procedures.stock.tolerance import MOST_SIZES, Effect, Spread, effects, spread
 from procedures.stock.unknown import NoSuchSize, Unknown, step_unknowns
 
 MOST_EFFECTS = 6
+MOST_STEPS = 4000  # replayed to try given sizes or bars, so that a long procedure is answered in time
+REPLAYS_A_BAR = 12
 
 
 @dataclass(frozen=True)
@@ -90,7 +92,7 @@ class StockAnswer:
         if abs(first - second) <= near_enough(min(first, second)) / 5:
             return None
         one, two = self.wish.targets
-        frame = next((f for f in reversed(self.planned.frames) if _works(f.worked, two)), None)
+        frame = next((f for f in reversed(self.planned.frames) if _sets(f, one) or _sets(f, two)), None)
         tied = say("")
         if frame is not None:
             tied = say(
@@ -164,11 +166,17 @@ class StockAnswer:
                 found += [("/".join((step.key, *map(str, one.path))), one.said(part)) for one in ones]
         return tuple(found)
 
+    @property
+    def _replays(self) -> int:
+        """How many replays of the part there is time for."""
+        return MOST_STEPS // max(len(self.planned.frames), 1)
+
     @cached_property
     def choices(self) -> tuple[Choice, ...]:
         """The usual bars near the plan's, each worked through the procedure."""
         section = self.planned.part.section
         bars = near(section, stock_bars("us" if self.units.length_unit == "in" else "en"))
+        bars = bars[: max(self._replays // REPLAYS_A_BAR, 2)]
         found = choices(self.planned_document, self.wish.part, self.target, bars, nominal=self.nominal)
         return tuple(found)
 
@@ -191,7 +199,8 @@ class StockAnswer:
         """Which given sizes matter most."""
         if self.solved is None:
             return ()
-        found = effects(self.solved, self.wish.part, self.target, nominal=self.nominal)
+        most = min(MOST_SIZES, self._replays)
+        found = effects(self.solved, self.wish.part, self.target, nominal=self.nominal, most=most)
         return tuple(one for one in found if abs(one.change) > 1e-6)[:MOST_EFFECTS]
 
     @cached_property
@@ -204,5 +213,9 @@ class StockAnswer:
     limits_source = LIMITS_SOURCE
 
 
-def _works(spans: Sequence[object], target: Target) -> bool:
-    return any(getattr(one, "branch", "") == target.branch or not target.branch for one in spans)
+def _sets(frame: Frame, target: Target) -> bool:
+    """Whether a step makes a length or a size what it is, and not the bar alone."""
+    if target.step:
+        return frame.key == target.step
+    before, after = target.on(frame.before), target.on(frame.after)
+    return after is not None and (before is None or abs(before - after) > TOUCH)

@@ -17,7 +17,7 @@ from .target import Target
 from .unknown import NoSuchSize, Unknown, step_unknowns
 
 MORE = 0.5  # mm: what an eye and a hammer hold a section to; common practice, no source
-MOST_SIZES = 80  # given sizes that are tried
+MOST_SIZES = 60  # given sizes that are tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +40,10 @@ class Spread:
     thick: float | None
 
 
-def effects(document: Document, key: str, target: Target, *, nominal: bool = False) -> list[Effect]:
-    """Return what every given size does to a target, what matters most first."""
+def effects(
+    document: Document, key: str, target: Target, *, nominal: bool = False, most: int = MOST_SIZES
+) -> list[Effect]:
+    """Return what given sizes, `most` of them, do to a target; what matters most first."""
     part = document.part(key)
     if part is None:
         raise KeyError(key)
@@ -50,7 +52,7 @@ def effects(document: Document, key: str, target: Target, *, nominal: bool = Fal
         return []
     found = []
     numbers = {one.key: number for number, one in enumerate(part.steps, start=1)}
-    for unknown in _given(document, key):
+    for unknown in _given(document, key, most):
         try:
             now = unknown.value(part)
             changed = unknown.put(document, key, now + MORE)
@@ -62,13 +64,13 @@ def effects(document: Document, key: str, target: Target, *, nominal: bool = Fal
     return sorted(found, key=lambda one: -abs(one.change))
 
 
-def _given(document: Document, key: str) -> Iterator[Unknown]:
+def _given(document: Document, key: str, most: int) -> Iterator[Unknown]:
     part = document.part(key)
     assert part is not None
     yield Unknown("length")
     yield from (Unknown(kind) for kind in _sizes_of(part.section))
     steps = (one for step in part.steps for one in step_unknowns(part, step.key, sections=True))
-    for _, unknown in zip(range(MOST_SIZES), steps, strict=False):
+    for _, unknown in zip(range(most), steps, strict=False):
         yield unknown
 
 
