@@ -85,7 +85,7 @@ class Table:
     """Rows of texts and sentences under their headings; `colours` holds a row's look each, or nothing."""
 
     title: str
-    heads: tuple[str, ...]
+    heads: tuple[Sentence | str, ...]
     rows: tuple[tuple[Sentence | str, ...], ...]
     colours: tuple[str, ...] = ()
 

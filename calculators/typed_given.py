@@ -106,13 +106,13 @@ def takes(limits: Limits, system: UnitSystem) -> str:
             else "a section: 1/2 sq, 2 x 1/4, round 12 mm"
         )
     said = {
-        "mm": ("mm, or say the unit: 8.5 cm, 3 1/2 in", 'inches, or say the unit: 3 1/2", 90 mm'),
-        "kg": ("kg, or say the unit: 340 g, 2 lb 8 oz", "pounds, or say the unit: 2 lb 8 oz, 340 g"),
-        "°C": ("°C, or say it: 2100 F", "°F, or say it: 1150 C"),
-        "°": ("degrees; turns if said: 1 1/2 turns", "degrees; turns if said: 1 1/2 turns"),
-        SHARE: ("per cent", "per cent"),
-        _A_KILO: ("for a kilogram, or say it: 1.25 a lb", "for a pound, or say it: 2.50 a kg"),
-        "min": ("minutes", "minutes"),
-        "h": ("hours", "hours"),
-    }.get(limits.unit, ("a number: 2, 1.75, 1 3/4", "a number: 2, 1.75, 1 3/4"))
+        "mm": ("in mm, or with its unit: 8.5 cm, 3 1/2 in", 'in inches, or with its unit: 3 1/2", 90 mm'),
+        "kg": ("in kg, or with its unit: 340 g, 2 lb 8 oz", "in pounds, or with its unit: 2 lb 8 oz, 340 g"),
+        "°C": ("in °C, or said: 2100 F", "in °F, or said: 1150 C"),
+        "°": ("in degrees, or in turns if said: 1 1/2 turns",) * 2,
+        SHARE: ("in per cent",) * 2,
+        _A_KILO: ("for a kilogram, or said: 1.25 a lb", "for a pound, or said: 2.50 a kg"),
+        "min": ("in minutes",) * 2,
+        "h": ("in hours",) * 2,
+    }.get(limits.unit, ("a number: 2, 1.75, 1 3/4",) * 2)
     return said[0 if system is METRIC else 1]

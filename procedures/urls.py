@@ -13,6 +13,7 @@ from .views.author import (
     redo,
     undo,
 )
+from .views.bench_card import bench_card
 from .views.calculators import calculator, calculators
 from .views.citations import bibtex, csl
 from .views.comparing import compare
@@ -94,6 +95,7 @@ urlpatterns = [
     path("operations/<slug:operation>/", operation, name="operation"),
     # the calculators
     path("calculators/", calculators, name="calculators"),
+    path("bench-card.pdf", bench_card, name="bench_card"),
     path("calculators/<slug:calculator>/", calculator, name="calculator"),
     # making, describing, publishing
     path("new/", new, name="new"),

@@ -49,7 +49,7 @@ def eye(inside: float, thickness: float) -> Figure:
 
 def link(length: float, width: float, thickness: float) -> Figure:
     """Return a link of chain, lying along."""
-    half, radius = (length - width) / 2, width / 2
+    half, radius, low = (length - width) / 2, width / 2, width / 2 + thickness
 
     def oval(grown: float) -> tuple[tuple[float, float], ...]:
         right = arc((half, 0), radius + grown, -pi / 2, pi / 2)
@@ -59,10 +59,8 @@ def link(length: float, width: float, thickness: float) -> Figure:
         "The link flat on the bench; dashed, the middle of the bar.",
         (*_hollow(oval(thickness), oval(0)), Stroke("dashed", oval(thickness / 2), True)),
         (
-            Size((-length / 2, 0), (length / 2, 0), say("{size:length}", size=length)),
-            Size(
-                (half, -radius), (half, radius), say("{size:length}", size=width), -0.5 * thickness / length
-            ),
+            Size((-length / 2, -low), (length / 2, -low), say("{size:length}", size=length), -0.08),
+            Size((0, -radius), (0, radius), say("{size:length}", size=width)),
         ),
     )
 

@@ -59,9 +59,9 @@ class HeatColour(Formula):
     Returns:
         Luminance of the glow [cd/m²]; as text, both tables' names, and the colour in sRGB.
 
-    Valid indoors in dull light, by eye to 30 to 50 °C; in sunshine all looks a band cooler. The two tables
-    differ by 100 to 150 °C at the same word, so the temperature is always said with the name. The colour on a
-    screen is an illustration.
+    Valid indoors in dull light, by eye to 30 to 50 degrees Celsius; in sunshine all looks a band cooler.
+    The two tables differ by 100 to 150 degrees at the same word, so the temperature is always said with the
+    name. The colour on a screen is an illustration.
 
     Raises:
         ValueError: the temperature is outside 0 to 1600 °C.
@@ -85,7 +85,14 @@ class HeatColour(Formula):
         names = f"{chapman_name(self.temperature)} (Chapman), {stirling_name(self.temperature)} (Stirling)"
         look = glow.glow_hex(self.temperature)
         value = 10 ** glow.log10_luminance(self.temperature)
-        return Answer(value, "cd/m²", "Planck's law seen by the CIE 1931 observer", text=names, colour=look)
+        return Answer(
+            value,
+            "cd/m²",
+            "Planck's law seen by the CIE 1931 observer",
+            label="luminance",
+            text=names,
+            colour=look,
+        )
 
     @classmethod
     def table(cls) -> Table:

@@ -107,7 +107,8 @@ class RivetHead(Formula):
             Answer(self.grip + head + fill, "mm", f"{self.grip:g} + {head + fill:.4g}", "whole shank"),
             Answer(1.5 * d, "mm", f"1.5 × {d:g}", "by the rule of 1½ diameters"),
         )
-        return Answer(head + fill, "mm", f"{head:.4g} + {fill:.4g}", further=further)
+        working = f"{self.head:g} × {d:g} + {self.grip:g} × (({self.hole:g} / {d:g})² - 1)"
+        return Answer(head + fill, "mm", working, further=further)
 
     def figure(self) -> Figure:
         """Return the rivet in its hole."""

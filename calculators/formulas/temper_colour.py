@@ -58,7 +58,8 @@ class TemperColour(Formula):
         The temperature [°C] printed for that colour; as text, its name and what is let down to it.
 
     Valid for plain carbon steel, clean and bright, a few minutes at its heat: longer makes the colour deeper,
-    and alloys shift it. Tables agree to 10 °C; Dooley has dark blue at 299 °C where Ilgen has it at 288.
+    and alloys shift it. Tables agree to 10 degrees Celsius; Dooley has dark blue at 299 °C where
+    Ilgen has it at 288 °C.
 
     Raises:
         ValueError: the temperature is outside 100 to 700 °C.

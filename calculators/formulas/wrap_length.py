@@ -62,5 +62,7 @@ class WrapLength(Formula):
             Answer(one, "mm", f"√(({self.perimeter:g} + π × {self.wire:g})² + {self.pitch:g}²)", "one turn"),
             Answer(self.turns * self.pitch, "mm", f"{self.turns:g} × {self.pitch:g}", "covers"),
         )
-        working = f"{self.turns:g} × {one:.4g}" + (f" + {self.tails:g}" if self.tails else "")
+        working = f"{self.turns:g} × √(({self.perimeter:g} + π × {self.wire:g})² + {self.pitch:g}²)" + (
+            f" + {self.tails:g}" if self.tails else ""
+        )
         return Answer(self.turns * one + self.tails, "mm", working, further=further)

@@ -277,7 +277,9 @@ class Calculator:
             return ()
         found = [*zip(self._answer.further, self._worked.further, strict=True)]
         if self._answer.text and self._answer.unit:
-            main = Answer(self._answer.value, self._answer.unit, "", label=self._kind.result)
+            main = Answer(
+                self._answer.value, self._answer.unit, "", label=self._answer.label or self._kind.result
+            )
             found.insert(0, (main, main))
         return tuple(
             ShownValue(self._told(one.label), said(one.value, one.unit, self.units), self._line(worked))
@@ -324,7 +326,8 @@ def shown_table(table: Table, units: UnitSystem) -> ShownTable:
         )
         for place, row in enumerate(table.rows)
     )
-    return ShownTable(table.title, table.heads, rows)
+    heads = tuple(one.text(units) if isinstance(one, Sentence) else one for one in table.heads)
+    return ShownTable(table.title, heads, rows)
 
 
 __all__ = ["LONGEST", "Calculator", "ShownTable", "shown_table"]

@@ -20,6 +20,7 @@ from procedures.middleware import ReaderRequest
 from procedures.presenting.calculators import Calculator
 from procedures.presenting.edition import content_key
 from procedures.presenting.kept import kept
+from procedures.printing.bench_card import PAPERS
 
 LONGEST_SEARCH = 60  # characters
 PAGES = "procedures/calculators/"
@@ -31,8 +32,9 @@ PAGES = "procedures/calculators/"
 def calculators(request: ReaderRequest) -> HttpResponse:
     """Anyone: all calculators by what they are about, or those that go by the words searched for."""
     words = " ".join(request.GET.get("q", "").replace("\0", " ").split())[:LONGEST_SEARCH]
-    context = _found(words, request.units) if words else {"everything": _everything(request.units)}
-    context |= {"words": words, "count": len(all_formulas())}
+    context = everything(request.units)
+    if words:
+        context |= _found(words, request.units) | {"words": words}
     return render(request, PAGES + ("_found.html" if request.htmx else "list.html"), context)
 
 
@@ -60,7 +62,12 @@ def _found(words: str, units: UnitSystem) -> dict[str, Any]:
     return {"entries": [Calculator(one, {}, units) for one in kinds], "near": () if kinds else nearest(words)}
 
 
-def _everything(units: UnitSystem) -> SafeString:
+def everything(units: UnitSystem) -> dict[str, Any]:
+    """Return what the list of all calculators reads."""
+    return {"everything": _groups(units), "count": len(all_formulas()), "words": "", "papers": PAPERS}
+
+
+def _groups(units: UnitSystem) -> SafeString:
     def made() -> str:
         groups = [
             {"key": key, "title": GROUPS[key], "entries": [Calculator(one, {}, units) for one in kinds]}
