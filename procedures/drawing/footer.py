@@ -11,7 +11,7 @@ from .lettering import bare, fitted, spaced, width_of
 from .plot import Plot
 from .sheet import CAP
 
-_BROKEN = "shortened at the breaks"
+_BROKEN = ("shortened at the breaks", "shortened", "broken")  # the first that fits
 _INCH = 25.4
 _METRIC_BARS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
 _INCH_BARS = tuple(_INCH * one for one in (0.125, 0.25, 0.5, 1, 2, 3, 6, 12, 24, 36, 60, 120, 240))
@@ -40,7 +40,9 @@ def draw_footer(
     said = f"{bare(long, units)}{' mm' if units.length_unit == 'mm' else ''}"
     words = spaced(f"{said}  ·  {plot.ratio}")
     if "break" in canvas.lines:
-        words = fitted(f"{words}, {_BROKEN}", size, sheet.width - sheet.margin - right - 0.5 * size)
+        room = sheet.width - sheet.margin - right - 0.5 * size
+        longer = [f"{words}, {one}" for one in _BROKEN]
+        words = next((one for one in longer if width_of(one, size) <= room), fitted(longer[-1], size, room))
     canvas.write(Words(words, (right + 0.5 * size, at), size, "start", kind="quiet"))
     end = right + 0.5 * size + width_of(words, size)
     if two_views and not sheet.is_small and end + 3.5 * size < sheet.width - sheet.margin:

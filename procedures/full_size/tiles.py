@@ -54,6 +54,8 @@ def laid(patterns: Sequence[Pattern], paper: Paper) -> list[Sheet]:
     large = [one for one in patterns if one.width > wide or one.height > high]
     small = [one for one in patterns if one not in large]
     together = min((_packed(order, paper) for order in (small, _tallest_first(small))), key=len)
+    place = {id(one): number for number, one in enumerate(small)}
+    together.sort(key=lambda sheet: min(place[id(one.pattern)] for one in sheet.placed))
     sheets = [sheet for one in large for sheet in _tiled(one, paper)] + together
     for number, sheet in enumerate(sheets, start=1):
         sheet.number = number

@@ -107,3 +107,13 @@ def test_every_mark_of_a_strip_is_on_some_sheet(laying):
     text = "".join(page_svg(one, print_.paper, inches=False) for one in print_.sheets)
     for said in ("S1; 2 Scarf", "F1; 9 Punch", "F3; 9 Punch", "S2; 4 Scarf", "end of the bar", "datum end"):
         assert said in text, said
+
+
+@pytest.mark.parametrize("size", PAPERS)
+def test_sheets_follow_the_order_of_what_is_on_them(size):
+    """However they share the paper, the first rows of a strip come on the first sheets."""
+    boxes = [box(180, high, f"row {n}") for n, high in enumerate((60, 150, 61, 140, 62, 130, 100))]
+    sheets = sheets_of(boxes, size, "joined").sheets
+    first = [min(boxes.index(one.pattern) for one in sheet.placed) for sheet in sheets]
+    assert len(sheets) > 1
+    assert first == sorted(first)
