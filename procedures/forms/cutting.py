@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -12,7 +13,7 @@ from calculators import typed
 from calculators.sections import Section
 from calculators.typed import TypedError
 from calculators.wording import UnitSystem
-from procedures.engine.document import Document, Part
+from procedures.engine.document import Part
 from procedures.presenting.cutting import CuttingWish, groups_of
 
 from .typed import length_field, quiet, section_field
@@ -54,10 +55,13 @@ class LengthsField(forms.CharField):
 class CuttingForm(forms.Form):
     """What is asked of a cutting list; `wish` is what was asked."""
 
-    def __init__(self, units: UnitSystem, document: Document, data: Any = None) -> None:
+    def __init__(self, units: UnitSystem, parts: Sequence[Part], data: Any = None) -> None:
         super().__init__(data)
-        self.parts = document.parts
-        for part in document.parts:
+        self.parts = tuple(parts)
+        self.fields["sets"] = forms.IntegerField(
+            label="Times over", help_text="as for a class", min_value=1, max_value=200, initial=1
+        )
+        for part in self.parts:
             self.fields[f"count-{part.key}"] = forms.IntegerField(
                 label=part.name, min_value=0, max_value=MOST_PIECES, initial=part.quantity
             )
@@ -139,7 +143,8 @@ class CuttingForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Refuse more pieces than are reckoned with."""
         found = super().clean() or {}
-        pieces = sum(value or 0 for name, value in found.items() if name.startswith("count-"))
+        counts = (value or 0 for name, value in found.items() if name.startswith("count-"))
+        pieces = sum(counts) * (found.get("sets") or 1)
         if pieces > MOST_PIECES:
             raise forms.ValidationError(f"At most {MOST_PIECES} pieces are reckoned with; here are {pieces}.")
         return found
@@ -150,7 +155,7 @@ class CuttingForm(forms.Form):
         given = self.cleaned_data
         return CuttingWish(
             groups=self.groups,
-            counts={part.key: given[f"count-{part.key}"] or 0 for part in self.parts},
+            counts={part.key: (given[f"count-{part.key}"] or 0) * given["sets"] for part in self.parts},
             lengths={part.key: given[f"length-{part.key}"] for part in self.parts},
             buy=given["buy"],
             racks=tuple(given[f"rack-{index}"] for index in range(len(self.groups))),

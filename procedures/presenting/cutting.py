@@ -137,13 +137,27 @@ class CutGroup:
         ]
 
     @property
+    def bought_mass(self) -> float:
+        """Mass of the new bar [kg]."""
+        return self._mass(self.plan.bought)
+
+    @property
+    def cost(self) -> float | None:
+        """What the new bar costs, where a price was given: of a pound or of a kilogram."""
+        if self.wish.price is None:
+            return None
+        inches = self.units.length_unit == "in"
+        mass = unit_factors.from_house(self.bought_mass, "lb") if inches else self.bought_mass
+        return self.wish.price * mass
+
+    @property
     def rows(self) -> list[tuple[str, str]]:
         """Its figures."""
         plan = self.plan
         waste = plan.left + plan.kerfs
         found = [
             ("To buy", ", ".join(self.order) or "nothing"),
-            ("New bar", f"{self.units.length(plan.bought)}, {self.units.mass(self._mass(plan.bought))}"),
+            ("New bar", f"{self.units.length(plan.bought)}, {self.units.mass(self.bought_mass)}"),
             ("In pieces", self.units.length(plan.used)),
             ("Left over", self.units.length(plan.left)),
             ("To the saw", self.units.length(plan.kerfs)),
@@ -151,10 +165,8 @@ class CutGroup:
         whole = sum(one.length for one in plan.bars)
         if whole:
             found.append(("Waste", self.units.percent(waste / whole)))
-        if self.wish.price is not None:
-            mass = self._mass(plan.bought)
-            mass = unit_factors.from_house(mass, "lb") if self.units.length_unit == "in" else mass
-            found.append(("Cost", f"{self.wish.price * mass:.2f}"))
+        if self.cost is not None:
+            found.append(("Cost", f"{self.cost:.2f}"))
         return found
 
     @property
@@ -178,9 +190,15 @@ class CuttingList:
         self.units = units
 
     @property
-    def pieces(self) -> int:
-        """How many pieces."""
-        return sum(one.count for one in self.groups)
+    def totals(self) -> list[tuple[str, str]]:
+        """The figures of all sections together."""
+        bought = sum(one.bought_mass for one in self.groups)
+        found = [
+            ("Pieces", str(sum(one.count for one in self.groups))),
+            ("New bar", self.units.mass(bought)),
+        ]
+        costs = [one.cost for one in self.groups if one.cost is not None]
+        return [*found, ("Cost", f"{sum(costs):.2f}")] if costs else found
 
     def csv(self) -> str:
         """Return a row for every piece on every bar, lengths in mm."""

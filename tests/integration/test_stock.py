@@ -229,5 +229,23 @@ def test_bad_entry_is_refused_beside_its_field(client, field, text):
     assert client.get(f"/p/{procedure.slug}/cutting-list/cutting-list.csv", {field: text}).status_code == 422
 
 
+def test_several_procedures_are_cut_together_for_a_whole_class(client):
+    procedure, other = two_parts(), published()
+    more = {"add": other.slug, "sets": "12"}
+    html = text_of(cut(client, procedure, **more))
+    assert f'name="with" value="{other.slug}" checked' in html
+    assert "A hook: Bar" in html
+    address = f"/p/{procedure.slug}/cutting-list/cutting-list.csv"
+    rows = list(csv.DictReader(io.StringIO(client.get(address, more).content.decode())))
+    assert len(rows) == 12 * 3
+    assert {row["piece"] for row in rows} == {"Bar", "Arm", "A hook: Bar"}
+
+
+def test_procedure_that_is_not_the_readers_is_not_cut_with_others(client, charlie):
+    procedure, draft = two_parts(), a_draft()
+    for who in (client, charlie):
+        assert who.get(f"/p/{procedure.slug}/cutting-list/", {"with": draft.slug}).status_code == 404
+
+
 def test_cutting_list_of_a_draft_is_its_owners(client):
     assert cut(client, a_draft()).status_code == 404
