@@ -94,9 +94,9 @@ def adaptations_of(procedure: Procedure) -> QuerySet[Procedure]:
 
 def offers_of(procedure: Procedure) -> QuerySet[Offer]:
     """Return the offers to the author of a procedure and those made of it, the newest first."""
-    found = Offer.objects.filter(Q(to=procedure) | Q(procedure=procedure)).defer("document", "base")
-    found = found.select_related("by", "to", "procedure").prefetch_related("changes")
-    return found.defer("document", "base", "to__document", "procedure__document")
+    found = Offer.objects.filter(Q(to=procedure) | Q(procedure=procedure))
+    found = found.select_related("by", "to__latest").prefetch_related("changes")
+    return found.defer("document", "base", "to__document", "to__latest__document")
 
 
 def is_photo_published(procedure: Procedure, digest: str) -> bool:

@@ -27,7 +27,7 @@ class ShownChange:
 
     change: StepChange
     title: str
-    number: int
+    where: str  # "Step 2", or "" for a part
     rows: tuple[ComparedRow, ...]
     own: tuple[ComparedRow, ...] = ()
 
@@ -84,22 +84,21 @@ def _shown(change: StepChange, sides: list[ShownProcedure]) -> ShownChange:
     if not change.step:
         name = str((change.theirs or change.base or {})["name"])
         if change.kind != "bar":
-            return ShownChange(change, name, 0, ())
+            return ShownChange(change, name, "", ())
         own = _bar_rows(change.base, change.mine, parts[0], parts[2]) if clash else ()
-        return ShownChange(change, name, 0, _bar_rows(change.base, change.theirs, parts[0], parts[1]), own)
+        return ShownChange(change, name, "", _bar_rows(change.base, change.theirs, parts[0], parts[1]), own)
     steps = [
         part.step(step["key"]) if part and step else None
         for part, step in zip(parts, (change.base, change.theirs, change.mine), strict=True)
     ]
     told = ComparedStep(StepPair(change.base, change.theirs), steps[0], steps[1])
-    number = next((one.number for one in (steps[1], steps[0]) if one), 0)
     rows = () if change.kind == "moved" else told.rows
     own = (
         ComparedStep(StepPair(change.base, change.mine), steps[0], steps[2]).rows
         if clash and steps[2]
         else ()
     )
-    return ShownChange(change, told.title, number, rows, own)
+    return ShownChange(change, told.title, told.where, rows, own)
 
 
 def _bar_rows(base: Any, changed: Any, old: Any, new: Any) -> tuple[ComparedRow, ...]:

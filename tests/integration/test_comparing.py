@@ -22,9 +22,11 @@ def compared(client, hook, status=200, **query):
 
 def rows(html):
     """The rows of a page, as (label, before, after)."""
-    found = re.findall(r'<div class="pairs__row.*?</div>', html, re.DOTALL)
+    found = re.findall(r'<div class="pairs__row pairs__row--.*?</div>', html, re.DOTALL)
     cells = [re.findall(r"<d[td].*?</d[td]>", one, re.DOTALL) for one in found]
-    return [tuple(re.sub(r"^(before|after): ", "", words(cell).strip()) for cell in one) for one in cells]
+    return [
+        tuple(re.sub(r"^(Revision \d+|Draft): ", "", words(cell).strip()) for cell in one) for one in cells
+    ]
 
 
 def twice_published(alice, **changes):
