@@ -7,9 +7,10 @@ from math import floor, isfinite, log10
 
 from calculators import units
 from calculators.formula import SHARE
-from calculators.number_texts import SPACE, decimal
+from calculators.number_texts import SPACE, decimal, inches
 from calculators.wording import METRIC, UnitSystem
 
+_YARD = 36.0  # inches, from where feet are said
 _SMALL = 2.0  # mm, under which a tenth is too coarse to say it in
 
 
@@ -36,11 +37,19 @@ def significant(value: float) -> str:
 
 
 def _length(mm: float, system: UnitSystem) -> str:
-    if abs(mm) >= _SMALL or not mm:
+    inch = units.from_house(mm, "in")
+    if 0 < abs(mm) < _SMALL:
+        metric = decimal(mm, 2 if abs(mm) >= 0.1 else 3)
+        return (
+            f"{metric}{SPACE}mm"
+            if system is METRIC
+            else f"{decimal(inch, 3 if abs(mm) >= 0.1 else 4)}{SPACE}in"
+        )
+    if system is METRIC or abs(inch) > _YARD:
         return system.length(mm)
-    if system is METRIC:
-        return f"{decimal(mm, 2 if abs(mm) >= 0.1 else 3)}{SPACE}mm"
-    return f"{decimal(units.from_house(mm, 'in'), 3 if abs(mm) >= 0.1 else 4)}{SPACE}in"
+    # Finer than a step's card has it: who asks for a size by itself means to measure it.
+    parts = 64 if abs(inch) < 0.5 else 32 if abs(inch) < 6 else 16
+    return f"{inches(inch, parts)}{SPACE}in"
 
 
 _WAYS: dict[str, Callable[[float, UnitSystem], str]] = {

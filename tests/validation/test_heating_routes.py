@@ -1,4 +1,4 @@
-"""Heating in a furnace by another route: the differential equation stepped by LSODA, and the standard's heats."""
+"""Heating in a furnace by another route: the differential equation stepped by LSODA; the standard's heats."""
 
 import pytest
 from scipy.integrate import quad
