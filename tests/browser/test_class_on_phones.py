@@ -37,6 +37,9 @@ def screen_of(phone: Page, number: int):
     phone.evaluate("anchor => { location.hash = anchor; }", f"hook-{number}")
     screen = phone.locator(".shop__screen:visible")
     expect(screen).to_have_id(f"hook-{number}")
+    read_first = screen.get_by_role("link", name="Read: on to the step")
+    if read_first.count():
+        read_first.tap()
     return screen
 
 

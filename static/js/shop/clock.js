@@ -7,18 +7,18 @@ export function clock(name, { show, ended }) {
 
   const state = () => {
     try {
-      return JSON.parse(localStorage.getItem(KEY(name)));
+      return memory.get(name) ?? JSON.parse(localStorage.getItem(KEY(name)));
     } catch {
-      return memory.get(name) ?? null;
+      return null;
     }
   };
   const keep = (value) => {
-    memory.set(name, value);
+    memory.delete(name);
     try {
       if (value) localStorage.setItem(KEY(name), JSON.stringify(value));
       else localStorage.removeItem(KEY(name));
     } catch {
-      // A private window may refuse: the clock then lives as long as the page.
+      memory.set(name, value); // a private window may refuse: the clock then lives as long as the page
     }
   };
 
@@ -60,7 +60,7 @@ export function clock(name, { show, ended }) {
   };
 }
 
-const memory = new Map();
+const memory = new Map(); // of clocks that could not be stored
 
 /** "0:26" */
 export const said = (seconds) => `${Math.floor(Math.ceil(seconds) / 60)}:${String(Math.ceil(seconds) % 60).padStart(2, "0")}`;
