@@ -14,8 +14,10 @@ from calculators.materials import Material
 from calculators.sections import Section
 from calculators.wording import UnitSystem
 from procedures.engine.document import Part
-from procedures.stock.cutting import CutBar, CuttingError, Plan, Shop, Wanted, cutting_plan
+from procedures.stock.cutting import SECONDS, CutBar, CuttingError, Plan, Shop, Wanted, cutting_plan
 
+MOST_SECONDS = 4.0  # for all sections of a list
+LEAST_SECONDS = 0.3  # for each
 DRAWN = 1000  # units across the drawing of the longest bar
 
 
@@ -76,7 +78,9 @@ def groups_of(parts: Sequence[Part]) -> tuple[Group, ...]:
 class CutGroup:
     """One section's cutting plan. `error` says why there is none."""
 
-    def __init__(self, group: Group, rack: tuple[float, ...], wish: CuttingWish, units: UnitSystem) -> None:
+    def __init__(
+        self, group: Group, rack: tuple[float, ...], wish: CuttingWish, units: UnitSystem, seconds: float
+    ) -> None:
         self.group = group
         self.units = units
         self.wish = wish
@@ -87,7 +91,7 @@ class CutGroup:
         ]
         self.count = sum(one.count for one in wanted)
         try:
-            self.plan = cutting_plan(wanted, Shop(wish.buy, rack, wish.kerf, wish.grip))
+            self.plan = cutting_plan(wanted, Shop(wish.buy, rack, wish.kerf, wish.grip), seconds=seconds)
         except CuttingError as fault:
             self.error = str(fault)
             if fault.length:
@@ -186,7 +190,9 @@ class CuttingList:
 
     def __init__(self, wish: CuttingWish, units: UnitSystem) -> None:
         found = zip(wish.groups, wish.racks, strict=True)
-        self.groups = [CutGroup(group, rack, wish, units) for group, rack in found]
+        seconds = max(MOST_SECONDS / max(len(wish.groups), 1), LEAST_SECONDS)
+        seconds = min(seconds, SECONDS)
+        self.groups = [CutGroup(group, rack, wish, units, seconds) for group, rack in found]
         self.units = units
 
     @property

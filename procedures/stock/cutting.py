@@ -2,7 +2,7 @@
 
 An integer programme over cutting patterns. Where all patterns can be written down the answer is proven; where
 there are too many, those that pay are found one by one (Gilmore and Gomory's column generation), which gives
-a bound that no plan can beat, and the best plan from them. Lengths are reckoned in hundredths of a mm,
+a bound that no plan can beat, and the best plan from them. Lengths are reckoned in tenths of a mm,
 pieces rounded up and bars down, so that no plan is ever too long.
 """
 
@@ -15,7 +15,8 @@ from math import ceil, floor
 
 from .patterns import Bar, Pattern, Programme, all_patterns
 
-FINE = 100  # to a mm
+FINE, COARSE = 10, 1  # to a mm; the second for bars longer than any that is sold
+LONG = 15_000.0  # mm
 MOST_PATTERNS = 4000  # written down; more are looked for one by one
 SECONDS = 1.4  # for the whole, then the best plan is told with its gap
 
@@ -99,34 +100,35 @@ class Plan:
         return sum(one.kerfs for one in self.bars)
 
 
-def cutting_plan(wanted: Sequence[Wanted], shop: Shop) -> Plan:
-    """Return the plan with the least new bar. Raises CuttingError."""
+def cutting_plan(wanted: Sequence[Wanted], shop: Shop, *, seconds: float = SECONDS) -> Plan:
+    """Return the plan with the least new bar, the best found in so many seconds. Raises CuttingError."""
     lengths = sorted({one.length for one in wanted if one.count > 0}, reverse=True)
     if not lengths:
         return Plan((), 0.0)
     _check(wanted, shop)
     demand = [sum(one.count for one in wanted if one.length == length) for length in lengths]
-    kerf = ceil(shop.kerf * FINE - 1e-6)
-    sizes = [ceil(length * FINE - 1e-6) + kerf for length in lengths]
-    bars = _bars(shop, kerf)
+    fine = FINE if max((*shop.bars, *shop.offcuts)) <= LONG else COARSE
+    kerf = ceil(shop.kerf * fine - 1e-6)
+    sizes = [ceil(length * fine - 1e-6) + kerf for length in lengths]
+    bars = [one for one in _bars(shop, kerf, fine) if one.room >= min(sizes)]
     written = all_patterns(sizes, demand, bars, MOST_PATTERNS)
-    programme = Programme(sizes, demand, bars, SECONDS)
+    programme = Programme(sizes, demand, bars, seconds)
     try:
         chosen, bound = programme.from_all(written) if written is not None else programme.from_the_best()
     except ValueError as error:
         raise CuttingError(str(error)) from error
-    return _plan(wanted, lengths, bars, chosen, bound / FINE, shop)
+    return _plan(wanted, lengths, bars, chosen, bound / fine, shop)
 
 
-def _bars(shop: Shop, kerf: int) -> list[Bar]:
+def _bars(shop: Shop, kerf: int, fine: int) -> list[Bar]:
     """Return the bars; the last cut of a bar may run off its end, so that it has a kerf more room."""
     new = [(one, None) for one in sorted(set(shop.bars))]
     old = [(one, count) for one, count in sorted(Counter(shop.offcuts).items())]
     return [
         Bar(
             length=length,
-            room=floor((length - shop.grip) * FINE + 1e-6) + kerf,
-            cost=0 if count else round(length * FINE),
+            room=floor((length - shop.grip) * fine + 1e-6) + kerf,
+            cost=0 if count else round(length * fine),
             count=count,
         )
         for length, count in (*old, *new)

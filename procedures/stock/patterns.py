@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, gcd
 from time import monotonic
 
@@ -73,6 +73,7 @@ class Programme:
         self.sizes = sizes
         self.demand = demand
         self.bars = bars
+        self.seconds = seconds
         self.ends = monotonic() + seconds
         self.step = gcd(*(one.cost for one in bars)) or 1  # new bar comes in whole bars
 
@@ -85,9 +86,20 @@ class Programme:
         """Return (patterns to cut, a cost that no plan goes below), from the patterns that pay."""
         patterns, bound, parts = self._paying()
         bound = self._rounded(bound)
-        patterns += [one for one in self._for_the_rest(patterns, parts) if one not in set(patterns)]
+        whole, rest, bars = self._whole_bars(patterns, parts)
+        try:
+            plan = whole + _filled_up(self.sizes, rest, bars)
+        except ValueError:  # offcuts alone, that reach only when they are cut another way
+            plan = []
+        if plan and self._cost(plan) <= bound + 0.5:
+            return plan, bound
+        if any(rest):
+            patterns += [one for one in self._for_the_rest(rest, bars) if one not in set(patterns)]
         chosen, _ = self._whole(patterns, bound)
-        return chosen, bound
+        return min((one for one in (chosen, plan) if one), key=self._cost), bound
+
+    def _cost(self, plan: Sequence[Pattern]) -> int:
+        return sum(self.bars[one.bar].cost for one in plan)
 
     def _paying(self) -> tuple[list[Pattern], float, list[float]]:
         """Return the patterns found one by one, the least cost there can be, and the parts of bars of it."""
@@ -100,27 +112,31 @@ class Programme:
             new, gain = self._that_pay(worth, limits)
             bound = max(bound, value + gain)
             new = [one for one in new if one not in seen]
-            if not new or monotonic() > self.ends - 0.8:
+            if not new or monotonic() > self.ends - self.seconds / 2:
                 return patterns, bound, list(model.getSolution().col_value)
             for one in new:
                 self._add(model, one)
             seen.update(new)
             patterns += new
 
-    def _for_the_rest(self, patterns: Sequence[Pattern], parts: Sequence[float]) -> list[Pattern]:
-        """Return patterns for what is left when whole bars are cut by the best plan of parts of bars."""
+    def _whole_bars(
+        self, patterns: Sequence[Pattern], parts: Sequence[float]
+    ) -> tuple[list[Pattern], list[int], list[Bar]]:
+        """Return the whole bars of a plan of parts of bars, and the demand and the bars left after them."""
         rest = list(self.demand)
         counts = [one.count for one in self.bars]
+        whole: list[Pattern] = []
         for one, part in zip(patterns, parts, strict=True):
+            whole += [one] * int(part + TINY)
             for index, count in enumerate(one.counts):
                 rest[index] = max(rest[index] - int(part + TINY) * count, 0)
             held = counts[one.bar]
             counts[one.bar] = None if held is None else max(held - int(part + TINY), 0)
-        bars = [
-            Bar(one.length, one.room, one.cost, held) for one, held in zip(self.bars, counts, strict=True)
-        ]
-        if not any(rest):
-            return []
+        bars = [replace(one, count=held) for one, held in zip(self.bars, counts, strict=True)]
+        return whole, rest, bars
+
+    def _for_the_rest(self, rest: Sequence[int], bars: Sequence[Bar]) -> list[Pattern]:
+        """Return patterns that pay for what is left after the whole bars."""
         again = Programme(self.sizes, rest, bars, self.ends - monotonic())
         try:
             return again._paying()[0]
@@ -195,7 +211,7 @@ class Programme:
     def _whole(self, patterns: Sequence[Pattern], bound: float) -> tuple[list[Pattern], float]:
         """Return whole bars cut by these patterns, and a bound on what they can cost."""
         model = self._model(patterns, whole=True)
-        model.setOptionValue("time_limit", max(self.ends - monotonic(), 0.3))
+        model.setOptionValue("time_limit", max(self.ends - monotonic(), 0.2))
         model.setOptionValue("mip_rel_gap", 0.0)
         model.setOptionValue("mip_abs_gap", 0.5)
         if bound:
@@ -218,6 +234,33 @@ def _relaxed(model: highspy.Highs, rows: int) -> tuple[float, list[float], list[
         raise ValueError("There is not enough bar to cut them all from.")
     worth = list(model.getSolution().row_dual)
     return model.getObjectiveValue(), worth[:rows], worth[rows:]
+
+
+def _filled_up(sizes: Sequence[int], demand: Sequence[int], bars: Sequence[Bar]) -> list[Pattern]:
+    """Return patterns that fill one bar after the other as full as can be, offcuts first."""
+    rest, held = list(demand), [one.count for one in bars]
+    plan: list[Pattern] = []
+    while any(rest):
+        best = _most_worth(sizes, rest, sizes, [one.room for one in bars])
+        left = sum(count * size for count, size in zip(rest, sizes, strict=True))
+        open_ones = [n for n, count in enumerate(held) if count != 0 and any(best[n][1])]
+        if not open_ones:
+            raise ValueError("There is not enough bar to cut them all from.")
+        # The cheapest that takes all that is left; else an offcut; else what is filled best.
+        number = min(
+            open_ones,
+            key=lambda n: (
+                bars[n].cost > 0,
+                best[n][0] < left,
+                bars[n].cost if best[n][0] >= left else -best[n][0] / bars[n].room,
+            ),
+        )
+        used = sum(count * size for count, size in zip(best[number][1], sizes, strict=True))
+        plan.append(Pattern(number, best[number][1], used))
+        rest = [want - count for want, count in zip(rest, best[number][1], strict=True)]
+        count = held[number]
+        held[number] = None if count is None else count - 1
+    return plan
 
 
 def _most_worth(

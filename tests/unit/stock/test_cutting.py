@@ -121,3 +121,10 @@ def test_list_that_cannot_be_cut_says_why(wanted, shop, words):
 def test_nothing_wanted_takes_nothing():
     plan = cutting_plan([Wanted("a", 300, 0)], Shop((6000.0,)))
     assert (plan.bars, plan.bought, plan.is_proven) == ((), 0, True)
+
+
+@pytest.mark.parametrize("shop", [Shop((100_000.0,), (), 3), Shop((6000.0,), (0.5, 90_000.0), 1.5875, 10)])
+def test_bars_longer_than_any_that_is_sold_and_scraps_are_reckoned_with(shop):
+    wanted = [Wanted(f"p{index}", 100.25 + 37 * index, 30) for index in range(14)]
+    plan = cutting_plan(wanted, shop)
+    check(plan, wanted, shop)
