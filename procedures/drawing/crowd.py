@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from shapely import LineString, Polygon, STRtree, make_valid, union_all
+import numpy as np
+import shapely
+from shapely import LineString, Polygon, STRtree, union_all
 from shapely.geometry.base import BaseGeometry
 
 from procedures.engine.pieces.branch import Attachment
 from procedures.engine.pieces.pose import Pose, PosedBranch
 
 from .facets import Facet, Kind, cap
+from .shapes import Shapes, line_shapes, lines_in, ring_shapes, wider, zones
 from .strokes import EPS, Cap, Scene, Stroke
 from .views import Line, hull
 
@@ -31,12 +34,11 @@ class Crowd:
             return False
         if any(len(one.line) > 2 for one in self.caps):
             return False
-        boxes = [one.box for one in facets]
-        return not any(
-            _overlap(boxes[first], boxes[second])
-            for first in range(len(boxes))
-            for second in range(first + 2, len(boxes))
-        )
+        boxes = np.array([one.box for one in facets])
+        boxes += (EPS / 2, EPS / 2, -EPS / 2, -EPS / 2)
+        outer: Shapes = shapely.box(*boxes.T)
+        first, second = STRtree(outer).query(outer)
+        return not np.any(second > first + 1)
 
     def plain(self) -> Iterator[Stroke]:
         """Yield every line as it is."""
@@ -50,27 +52,49 @@ class Crowd:
     def resolved(self) -> Iterator[Stroke]:
         """Yield what is left of every line when what covers it, or is one with it, is taken off."""
         facets = self.made.facets
-        whole = [_polygon(one.ring) for one in facets]
-        fans = self._fans(whole)
-        joined = union_all(list(fans.values())).buffer(-EPS) if fans else None
-        self.slim = [one.buffer(-EPS, join_style="mitre") for one in whole]
+        whole = ring_shapes([one.ring for one in facets])
+        fans = self._fans()
+        self.slim = wider(whole, -EPS)
         self.tree = STRtree(self.slim)
-        for index, one in enumerate(facets):
-            over, beside = self._over_and_beside(index)
-            away = beside if joined is None else beside.union(joined)
-            for kind, line in one.lines:
-                shape = _line(line)
-                if not one.is_band:
-                    for end in one.joint_caps:
-                        if len(end) == 2:
-                            shape = shape.difference(LineString(end).buffer(2 * EPS))
-                yield from self._parts(kind, one.worked, shape.difference(away), over)
+        self._lay(whole)
+        lines = [(index, kind, line) for index, one in enumerate(facets) for kind, line in one.lines]
+        yield from self._lines(lines, union_all(list(fans.values())).buffer(-EPS) if fans else None)
         self.made.tones += self._tones(whole)
-        for one_cap in self.caps:
-            yield from self._cap_parts(one_cap, whole, fans)
+        yield from self._cap_parts(whole, fans)
         yield from self._fan_parts(whole, fans)
 
-    def _tones(self, whole: list[BaseGeometry]) -> Iterator[Line]:
+    def _lay(self, whole: Shapes) -> None:
+        """Find what covers each facet, and what lies level with it and has grown together with it."""
+        one, two = self.tree.query(whole)
+        near, far, half = np.array([(one.near, one.far, one.half) for one in self.made.facets]).T
+        middle = (near + far) / 2
+        slack = 0.2 * np.minimum(half[one], half[two]) + 0.05
+        # Whether one facet lies nearer to the reader than another, all of it.
+        over = (far[two] >= near[one] - slack) & (middle[two] > middle[one] + slack)
+        under = (far[one] >= near[two] - slack) & (middle[one] > middle[two] + slack)
+        branch = np.unique([facet.branch for facet in self.made.facets], return_inverse=True)[1]
+        neighbours = (branch[one] == branch[two]) & (abs(one - two) == 1)
+        beside = ~over & ~under & ~neighbours & (one != two)
+        self.over, self.beside = (
+            dict(zip(*zones(one[which], two[which], self.slim), strict=True)) for which in (over, beside)
+        )
+
+    def _lines(self, lines: list[tuple[int, Kind, Line]], joined: BaseGeometry | None) -> Iterator[Stroke]:
+        """Yield what is seen of the lines along the facets, each with the place of its facet."""
+        shapes = line_shapes([line for _, _, line in lines])
+        places = [place for place, _, _ in lines]
+        for index, place in enumerate(places):
+            one = self.made.facets[place]
+            for end in one.joint_caps if not one.is_band else ():
+                if len(end) == 2:
+                    shapes[index] = shapes[index].difference(LineString(end).buffer(2 * EPS))
+        shapes = _without(shapes, [self.beside.get(place) for place in places])
+        if joined is not None:
+            near = STRtree(shapes).query(joined, predicate="intersects")
+            shapes[near] = shapely.difference(shapes[near], joined)
+        yield from self._parts(shapes, [(place, kind) for place, kind, _ in lines])
+
+    def _tones(self, whole: Shapes) -> Iterator[Line]:
         """Yield closed lines round what was worked; of a child that begins in its parent, what is outside."""
         for index, one in enumerate(self.made.facets):
             if not one.worked:
@@ -92,7 +116,7 @@ class Crowd:
             if isinstance(part, Polygon) and part.area > EPS:
                 yield [(x, y) for x, y in part.exterior.coords[:-1]]
 
-    def _fan_parts(self, whole: list[BaseGeometry], fans: dict[str, Polygon]) -> Iterator[Stroke]:
+    def _fan_parts(self, whole: Shapes, fans: dict[str, Polygon]) -> Iterator[Stroke]:
         """Yield the open edges of the metal in a crotch, and note it as metal."""
         names = list(fans)
         near_fans = STRtree(list(fans.values()))
@@ -101,59 +125,47 @@ class Crowd:
             others = [fans[names[one]].buffer(-EPS) for one in near_fans.query(fan) if one != place]
             others += [whole[one] for one in self.tree.query(fan)]
             shape = fan.exterior.difference(union_all(others).buffer(EPS, join_style="mitre"))
-            yield from self._parts("outline", first.worked, shape, Polygon())
+            for _, line in lines_in([shape], 4 * EPS):
+                yield Stroke("outline", first.worked, line)
             if first.worked:
                 self.made.tones += self._outside(fan, self.pose.by_name[child].branch.attached)
 
-    def _cap_parts(self, end: Cap, whole: list[BaseGeometry], fans: dict[str, Polygon]) -> Iterator[Stroke]:
-        index = self.place[id(end.owner)]
-        over, beside = self._over_and_beside(index)
-        shape = _line(end.line).difference(beside)
-        if end.meets:
-            children = [
-                whole[place].buffer(2 * EPS, join_style="mitre")
-                for place, one in enumerate(self.made.facets)
-                if self._hangs_on(one.branch, end.owner.branch)
-            ]
-            shape = shape.difference(union_all(children + [one.buffer(2 * EPS) for one in fans.values()]))
-        if len(end.line) > 2 and (end.faces_away or not self._is_straight(end.owner)):
-            shape = shape.difference(self.slim[index])
-        yield from self._parts(end.kind, end.owner.worked, shape, over)
+    def _cap_parts(self, whole: Shapes, fans: dict[str, Polygon]) -> Iterator[Stroke]:
+        places = [self.place[id(end.owner)] for end in self.caps]
+        shapes = line_shapes([end.line for end in self.caps])
+        shapes = _without(shapes, [self.beside.get(place) for place in places])
+        for index, (end, place) in enumerate(zip(self.caps, places, strict=True)):
+            if end.meets:
+                hanging = [self._hangs_on(one.branch, end.owner.branch) for one in self.made.facets]
+                children = wider(whole[hanging], 2 * EPS)
+                open_metal = shapely.buffer(list(fans.values()), 2 * EPS, quad_segs=16)
+                shapes[index] = shapes[index].difference(union_all([*children, *open_metal]))
+            if len(end.line) > 2 and (end.faces_away or not self._is_straight(end.owner)):
+                shapes[index] = shapes[index].difference(self.slim[place])
+        yield from self._parts(
+            shapes, [(place, end.kind) for place, end in zip(places, self.caps, strict=True)]
+        )
 
     def _is_straight(self, one: Facet) -> bool:
         return one.is_band or one.posed.segment.path.kind == "straight"
 
-    def _parts(self, kind: Kind, worked: bool, shape: BaseGeometry, over: BaseGeometry) -> Iterator[Stroke]:
-        for line in _lines(shape.difference(over)):
-            yield Stroke(kind, worked, line)
-        if kind == "outline" and not over.is_empty:
-            for line in _lines(shape.intersection(over)):
-                yield Stroke("hidden", worked, line)
-
-    def _over_and_beside(self, index: int) -> tuple[BaseGeometry, BaseGeometry]:
-        """Return what covers a facet, and what lies level with it and has grown together with it."""
-        facets = self.made.facets
-        one = facets[index]
-        over, beside = [], []
-        for other in self.tree.query(_polygon(one.ring)):
-            two = facets[other]
-            if two is one:
-                continue
-            if _covers(two, one):
-                over.append(self.slim[other])
-            elif not _covers(one, two) and not self._neighbours(index, int(other)):
-                beside.append(self.slim[other])
-        return union_all(over) if over else Polygon(), union_all(beside) if beside else Polygon()
-
-    def _neighbours(self, first: int, second: int) -> bool:
-        same = self.made.facets[first].branch == self.made.facets[second].branch
-        return same and abs(first - second) == 1
+    def _parts(self, shapes: Shapes, known: list[tuple[int, Kind]]) -> Iterator[Stroke]:
+        """Yield what is left of each line as it is drawn, each with the place of its facet and its kind."""
+        over = [self.over.get(place) for place, _ in known]
+        seen = list(lines_in(_without(shapes, over), 4 * EPS))
+        dashed = [index for index, (_, kind) in enumerate(known) if kind == "outline" and over[index]]
+        hidden = shapely.intersection(shapes[dashed], [over[index] for index in dashed])
+        found = [(index, False, line) for index, line in seen]
+        found += [(dashed[index], True, line) for index, line in lines_in(hidden, 4 * EPS)]
+        for index, is_hidden, line in sorted(found, key=lambda one: one[:2]):
+            place, kind = known[index]
+            yield Stroke("hidden" if is_hidden else kind, self.made.facets[place].worked, line)
 
     def _hangs_on(self, child: str, parent: str) -> bool:
         attached = self.pose.by_name[child].branch.attached
         return attached is not None and attached.parent == parent
 
-    def _fans(self, whole: list[BaseGeometry]) -> dict[str, Polygon]:
+    def _fans(self) -> dict[str, Polygon]:
         """Return by child the metal between its start and its share of the parent's end, if it turns away."""
         fans = {}
         for branch in self.pose.branches:
@@ -180,30 +192,9 @@ class Crowd:
         return Polygon(ring) if len(ring) > 2 else None
 
 
-def _covers(upper: Facet, lower: Facet) -> bool:
-    """Whether one facet lies nearer to the reader than another, all of it."""
-    slack = 0.2 * min(upper.half, lower.half) + 0.05
-    middle, other = (upper.near + upper.far) / 2, (lower.near + lower.far) / 2
-    return upper.far >= lower.near - slack and middle > other + slack
-
-
-def _overlap(one: tuple[float, float, float, float], two: tuple[float, float, float, float]) -> bool:
-    return one[0] < two[2] - EPS and two[0] < one[2] - EPS and one[1] < two[3] - EPS and two[1] < one[3] - EPS
-
-
-def _polygon(ring: Line) -> BaseGeometry:
-    if len(ring) < 3:
-        return Polygon()
-    polygon = Polygon(ring)
-    return polygon if polygon.is_valid else make_valid(polygon)
-
-
-def _line(line: Line) -> BaseGeometry:
-    return LineString(line) if len(line) > 1 else LineString()
-
-
-def _lines(shape: BaseGeometry) -> Iterator[Line]:
-    """Yield the lines of what is left of a line."""
-    for one in getattr(shape, "geoms", (shape,)):
-        if one.geom_type in ("LineString", "LinearRing") and one.length > 4 * EPS:
-            yield [(x, y) for x, y in one.coords]
+def _without(shapes: Shapes, taken: Sequence[BaseGeometry | None]) -> Shapes:
+    """Return shapes less what is to be taken off each of them, if anything is."""
+    less = shapes.copy()
+    off = [index for index, one in enumerate(taken) if one is not None]
+    less[off] = shapely.difference(shapes[off], [taken[index] for index in off])
+    return less

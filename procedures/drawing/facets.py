@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
@@ -13,7 +14,7 @@ from procedures.engine.pieces.axes import Axes
 from procedures.engine.pieces.path import Straight
 from procedures.engine.pieces.pose import PosedBranch, PosedSegment, Station
 
-from .swells import Swell, stations_with, swells_in
+from .swells import Swell, stations_with
 from .twists import is_fine_twist, twist_band
 from .views import Line, Spot, View, half_depth, heading, hull, left_of, outline_of, projected, reach
 
@@ -54,11 +55,22 @@ class Facet:
         return min(xs), min(ys), max(xs), max(ys)
 
 
-def facet(branch: PosedBranch, posed: PosedSegment, view: View, *, worked: bool, fine: float) -> Facet:
-    """Return a segment as seen in a view, without its ends; lines may lie `fine` mm from the true ones."""
+def facet(
+    branch: PosedBranch,
+    posed: PosedSegment,
+    view: View,
+    swells: Iterable[Swell] = (),
+    *,
+    worked: bool,
+    fine: float,
+) -> Facet:
+    """Return a segment as seen in a view, without its ends; lines may lie `fine` mm from the true ones.
+
+    `swells` are those of its branch.
+    """
     if is_fine_twist(posed, view, fine):
         return _twisted(branch, posed, view, worked=worked, fine=fine)
-    swells = swells_in(branch, posed)
+    swells = [one for one in swells if one.is_on(posed)]
     stations = stations_with(branch, posed, swells)
     headings = [heading(one.axes, view) for one in stations]
     depths = [view.depth(one.axes.origin) for one in stations]

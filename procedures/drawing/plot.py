@@ -44,7 +44,8 @@ class Plot:
 
     def across(self, x: float) -> float:
         """Return where an X [mm] comes on the sheet."""
-        return self.left + (x - self.low) * self.scale - self._taken(self.cuts, self.low, x)
+        whole = self.left + (x - self.low) * self.scale
+        return whole - self._taken(self.cuts, self.low, x) if self.cuts else whole
 
     def down(self, height: float) -> float:
         """Return how far below the X axis a height of the view [mm] comes on the sheet."""
@@ -81,6 +82,8 @@ class Plot:
 
     def lines(self, line: Line) -> list[Line]:
         """Return a line of a view [mm] on the sheet, its heights negated; in parts where a break cuts it."""
+        if not self.cuts and not self.rows:
+            return [[self.at(spot) for spot in line]] if len(line) > 1 else []
         pieces: list[Line] = [[]]
         for index, spot in enumerate(line):
             if index:

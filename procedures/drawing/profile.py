@@ -116,13 +116,15 @@ def _needed(corners: Sequence[_Corner], low: int, high: int) -> Iterator[int]:
         return
     first, last = corners[low], corners[high]
     long = last.at - first.at
+    is_even = first.section == last.section
     worst, place = 0.0, -1
     # From the middle outwards: of corners missed alike, as on a bar notched all along, one near the middle is
     # taken, or the two halves would be as unlike as can be and the work grow with the square of the corners.
     for index in sorted(range(low + 1, high), key=lambda one: abs(2 * one - low - high)):
         one = corners[index]
         share = (one.at - first.at) / long if long > 0 else 0.0
-        missed = _apart(one.section, first.section.blend(last.section, min(max(share, 0.0), 1.0)), one.fine)
+        straight = first.section if is_even else first.section.blend(last.section, min(max(share, 0.0), 1.0))
+        missed = _apart(one.section, straight, one.fine)
         if missed > worst + _ALIKE:
             worst, place = missed, index
     if worst <= 1:
@@ -134,6 +136,8 @@ def _needed(corners: Sequence[_Corner], low: int, high: int) -> Iterator[int]:
 
 def _apart(one: Section, two: Section, fine: tuple[float, float]) -> float:
     """Return how many times more than is let pass two sections differ, in their most different measure."""
+    if one == two:
+        return 0.0
     least, share = fine
     return max(abs(a - b) / max(least, share * max(a, b)) for a, b in zip(one.g, two.g, strict=True))
 

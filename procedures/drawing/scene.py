@@ -13,6 +13,7 @@ from .cage import is_caged
 from .crowd import Crowd
 from .facets import Facet, cap, end_cap, facet, joint
 from .strokes import EPS, Cap, Scene
+from .swells import swells_of
 from .views import Spot, View, heading, left_of, reach
 
 _MOST_ROOT = 3.0  # half widths that a branch at a slant reaches into what it stands on
@@ -34,8 +35,11 @@ def scene(
     made = Scene(view)
     caps: list[Cap] = []
     for branch in pose.branches:
+        swells = swells_of(branch)
         facets = [
-            facet(branch, posed, view, worked=_within(branch, posed.low, posed.high, spans), fine=fine)
+            facet(
+                branch, posed, view, swells, worked=_within(branch, posed.low, posed.high, spans), fine=fine
+            )
             for posed in branch.segments
             if posed.segment.length > 0 and not is_caged(branch, posed.low, posed.high)
         ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import lru_cache
 
 from .curves import Cubic, smooth
@@ -25,12 +25,17 @@ def _figures(hundredths: int) -> str:
     return f"{sign}{whole or ''}.{f'{rest:02d}'.rstrip('0')}"
 
 
-def path(spots: Sequence[Spot], *, closed: bool = False, fine: float = 0.0, grid: int = 1) -> str:
+def path(spots: Iterable[Spot], *, closed: bool = False, fine: float = 0.0, grid: int = 1) -> str:
     """Return a line through the spots as path data; nothing where it has no length.
 
     With `fine`, smooth runs become curves that are true to within so much. What is curved, slants or has many
     corners falls on a `grid` of so many hundredths.
     """
+    return _path(tuple(spots), closed, fine, grid)
+
+
+@lru_cache(maxsize=1 << 14)  # the drawings of neighbouring steps share most of their lines
+def _path(spots: tuple[Spot, ...], closed: bool, fine: float, grid: int) -> str:
     if len(spots) < 2:
         return ""
     line = [*spots, spots[0]] if closed and len(spots) > 2 else spots

@@ -21,6 +21,10 @@ class Swell:
     feature: Feature
     wide: float
 
+    def is_on(self, posed: PosedSegment) -> bool:
+        """Whether it reaches a segment."""
+        return self.feature.at - self.wide < posed.high and posed.low < self.feature.at + self.wide
+
     def beside(self, station: Station, across: Spot, view: View) -> tuple[float, float]:
         """Return how much further the bar reaches to its right and to its left in a view [mm]."""
         off = abs(station.at - self.feature.at)
@@ -50,8 +54,8 @@ class Swell:
         return -dip * low, -dip * high
 
 
-def swells_in(branch: PosedBranch, posed: PosedSegment) -> list[Swell]:
-    """Return what makes a segment stand out or dip in: about each hole with a boss, and each groove."""
+def swells_of(branch: PosedBranch) -> list[Swell]:
+    """Return what makes a branch stand out or dip in: about each hole with a boss, and each groove."""
     found = []
     for one in branch.branch.features:
         wide = 0.0
@@ -60,7 +64,7 @@ def swells_in(branch: PosedBranch, posed: PosedSegment) -> list[Swell]:
         elif one.bulge > 0:
             width = branch.branch.section_at(one.at).width
             wide = one.length / 2 + max((width + one.bulge - one.width) / 2, one.length / 4)
-        if wide > 0 and one.at - wide < posed.high and posed.low < one.at + wide:
+        if wide > 0:
             found.append(Swell(one, wide))
     return found
 

@@ -9,9 +9,10 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
+import numpy as np
 import shapely
-from shapely.geometry.base import BaseGeometry
 
+from .shapes import Shapes, line_shapes, lines_in
 from .views import Line, Spot
 
 _EVEN = 20  # parts of a unit that ends are rounded to before they are joined
@@ -23,24 +24,28 @@ def not_under(lines: Sequence[Line], over: Sequence[Line], near: float) -> list[
     """Return what of the lines is seen beside others, which hide all that is nearer to them than `near`."""
     if not lines or not over:
         return list(lines)
-    shapes = _shapes(lines)
+    shapes = line_shapes(lines)
     # Only what is near enough to hide any of it: most of a long piece is not.
-    close = shapely.STRtree(_shapes(over)).query(shapes, predicate="dwithin", distance=_MITRE * near)[1]
-    zone = shapely.union_all(_broad([over[index] for index in sorted(set(close))], near))
-    left = shapely.difference(shapes, zone)
-    return [line for one in left for line in _lines(one) if length(line) > _LEAST * near]
+    tree = shapely.STRtree(line_shapes(over))
+    under, above = tree.query(shapes, predicate="dwithin", distance=_MITRE * near)
+    hiding, which = np.unique(above, return_inverse=True)
+    zone = _broad(line_shapes([over[index] for index in hiding]), near)[which]
+    turn = np.arange(len(under)) - np.searchsorted(under, under)  # each line is cut by one zone at a time
+    for now in (turn == index for index in range(turn.max(initial=-1) + 1)):
+        shapes[under[now]] = shapely.difference(shapes[under[now]], zone[now])
+    return [line for _, line in lines_in(shapes, _LEAST * near)]
 
 
 def without_doubles(lines: Sequence[Line], near: float) -> list[Line]:
     """Return the lines without those that lie wholly along a longer one."""
     if len(lines) < 2:
         return list(lines)
-    shapes = _shapes(lines)
-    long = shapely.length(shapes)
+    shapes = line_shapes(lines)
+    long = [one.length for one in shapes]
     tree = shapely.STRtree(shapes)
     dropped = {
-        int(under)
-        for over, under in zip(*tree.query(_broad(lines, near), predicate="covers"), strict=True)
+        under
+        for over, under in tree.query(_broad(shapes, near), predicate="covers").T.tolist()
         if (long[over], -over) > (long[under], -under)
     }
     return [line for index, line in enumerate(lines) if index not in dropped]
@@ -52,27 +57,16 @@ def joined(lines: Sequence[Line]) -> list[Line]:
     kept = [line for line in even if any(spot != line[0] for spot in line)]
     if not kept:
         return []
-    whole: BaseGeometry = shapely.MultiLineString(kept)
-    return _lines(shapely.line_merge(whole))
+    whole = shapely.line_merge(shapely.multilinestrings(line_shapes(kept)))
+    return [line for _, line in lines_in(whole, 0.0)]
 
 
 def _even(spot: Spot) -> Spot:
     return round(spot[0] * _EVEN) / _EVEN, round(spot[1] * _EVEN) / _EVEN
 
 
-def _shapes(lines: Sequence[Line]) -> list[BaseGeometry]:
-    return [shapely.LineString(one) for one in lines]
-
-
-def _broad(lines: Sequence[Line], near: float) -> list[BaseGeometry]:
-    return list(shapely.buffer(_shapes(lines), near, quad_segs=1, cap_style="square", join_style="mitre"))
-
-
-def _lines(shape: BaseGeometry) -> list[Line]:
-    parts = getattr(shape, "geoms", (shape,))
-    return [
-        [(x, y) for x, y in one.coords] for one in parts if one.geom_type == "LineString" and not one.is_empty
-    ]
+def _broad(shapes: Shapes, near: float) -> Shapes:
+    return shapely.buffer(shapes, near, quad_segs=1, cap_style="square", join_style="mitre")
 
 
 def length(line: Line) -> float:

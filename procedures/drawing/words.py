@@ -24,9 +24,10 @@ def describe(notes: Notes, units: UnitSystem, *, title: str) -> str:
 
 def _sentences(notes: Notes, units: UnitSystem) -> Iterator[str]:
     piece = notes.piece
-    for branches in _alike(piece.branches, units):
+    alike = _alike(piece.branches, units)
+    for branches in alike:
         yield _branch_words(branches, notes, units)
-    if len(_alike(piece.branches, units)) > _MOST:
+    if len(alike) > _MOST:
         yield f"There are {len(piece.branches)} branches in all."
     for span in notes.lengths[:_MOST]:
         yield f"Worked: {units.length(span.length)} of {name(span.branch)}."
@@ -63,11 +64,14 @@ def _alike(branches: Iterable[Branch], units: UnitSystem) -> list[list[Branch]]:
     """Return the branches, those of one build together."""
     found: dict[tuple[object, ...], list[Branch]] = {}
     for one in branches:
-        build = tuple(
-            (str(seg.start), str(seg.end), units.length(seg.length), seg.path.kind) for seg in one.segments
-        )
-        found.setdefault(build if one.attached else (one.name,), []).append(one)
+        found.setdefault(_build(one, units) if one.attached else (one.name,), []).append(one)
     return list(found.values())
+
+
+def _build(one: Branch, units: UnitSystem) -> tuple[object, ...]:
+    return tuple(
+        (str(seg.start), str(seg.end), units.length(seg.length), seg.path.kind) for seg in one.segments
+    )
 
 
 def _branch_words(branches: list[Branch], notes: Notes, units: UnitSystem) -> str:
