@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from django.utils.formats import date_format
 
-from procedures.engine.document import LICENCES, Document
+from procedures.engine.document import LICENCES
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 # What means something in BibTeX and TeX. https://www.bibtex.org/SpecialSymbols/ (from memory)
@@ -25,23 +26,20 @@ ESCAPED = {
 class Citation:
     """What is said of a revision where it is cited; `address` is its short permanent one."""
 
-    document: Document
+    title: str
     author: str
+    credits: Sequence[str]
+    licence: str  # its SPDX name
     number: int
     code: str
     published: date
     address: str
 
     @property
-    def licence(self) -> str:
-        """The name of its licence."""
-        return LICENCES[self.document.licence]
-
-    @property
     def sentence(self) -> str:
         """The citation in a sentence, without its address."""
         when = date_format(self.published, "j F Y")
-        return f"{self.author}: {self.document.title}. Forging procedure, revision {self.number}, {when}."
+        return f"{self.author}: {self.title}. Forging procedure, revision {self.number}, {when}."
 
     @property
     def key(self) -> str:
@@ -52,14 +50,14 @@ class Citation:
     @property
     def note(self) -> str:
         """Its credits and its licence."""
-        told = f"Credits: {'; '.join(self.document.credits)}. " if self.document.credits else ""
-        return f"{told}Licence: {self.licence} ({self.document.licence})."
+        told = f"Credits: {'; '.join(self.credits)}. " if self.credits else ""
+        return f"{told}Licence: {LICENCES[self.licence]} ({self.licence})."
 
     def bibtex(self) -> str:
         """Return it as a BibTeX entry, in UTF-8."""
         fields = {
             "author": f"{{{_tex(self.author)}}}",
-            "title": f"{{{_tex(self.document.title)}}}",
+            "title": f"{{{_tex(self.title)}}}",
             "howpublished": f"Forging procedure, revision {self.number}",
             "year": str(self.published.year),
             "url": self.address,
@@ -76,7 +74,7 @@ class Citation:
             {
                 "id": self.key,
                 "type": "webpage",
-                "title": self.document.title,
+                "title": self.title,
                 "author": [{"literal": self.author}],
                 "issued": {"date-parts": [parts]},
                 "genre": "Forging procedure",

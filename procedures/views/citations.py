@@ -38,11 +38,13 @@ def csl(request: HttpRequest, procedure: Procedure, number: int) -> HttpResponse
 
 
 def citation_of(request: HttpRequest, wanted: Wanted) -> Citation:
-    """Return a revision as it is cited."""
+    """Return a revision as it is cited, without reading all of its document: every page says it."""
     assert wanted.revision is not None
     return Citation(
-        document=wanted.document,
+        title=wanted.title,
         author=wanted.author,
+        credits=wanted.stored.get("credits", ()),
+        licence=wanted.stored.get("licence", "CC-BY-4.0"),
         number=wanted.number,
         code=wanted.revision.code,
         published=localtime(wanted.revision.published_at).date(),

@@ -199,13 +199,16 @@ def test_citation_files(client):
 def test_bibtex_keeps_signs_of_tex_as_signs():
     from datetime import date
 
-    from procedures.engine.document import read
-
-    from .showing import a_hook
-
-    document = read(a_hook(title=r"100 % {hook} \input{x} & _y_", credits=["Ada"]))
+    title = r"100 % {hook} \input{x} & _y_"
     made = Citation(
-        document, "a_b", 1, "abcdefgh", date(2024, 2, 3), "https://forge.example/r/abcdefgh/"
+        title,
+        "a_b",
+        ["Ada"],
+        "CC-BY-4.0",
+        1,
+        "abcdefgh",
+        date(2024, 2, 3),
+        "https://forge.example/r/abcdefgh/",
     ).bibtex()
     assert r"title = {{100 \% \{hook\} \textbackslash{}input\{x\} \& \_y\_}}" in made
     assert r"author = {{a\_b}}" in made
