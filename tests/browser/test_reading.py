@@ -43,7 +43,7 @@ def test_keys_and_thumb_turn_the_screens(phone: Page):
     phone.goto(f"{HOOK}follow/")
     expect(phone).to_have_url(re.compile("/hook/0/$"))
     phone.wait_for_load_state("networkidle")
-    for key, number in (("ArrowRight", 1), (" ", 2), ("ArrowLeft", 1), ("PageDown", 1)):
+    for key, number in (("ArrowRight", 1), (" ", 2), ("ArrowLeft", 1), ("PageDown", 2), ("PageUp", 1)):
         phone.keyboard.press(key)
         expect(phone).to_have_url(re.compile(f"/hook/{number}/$"))
         phone.wait_for_load_state("networkidle")
@@ -93,6 +93,9 @@ def test_follows_and_prints_without_script(browser, live_server):
     page.go_back()
     page.get_by_role("link", name="Follow at the anvil").click()
     for _ in range(10):
+        read_first = page.get_by_role("link", name="Read: on to the step")
+        if read_first.count():
+            read_first.click()
         page.get_by_role("link", name="Next").click()
     page.get_by_role("link", name="Finish").click()
     expect(page).to_have_url(re.compile(f"{HOOK}$"))

@@ -4,8 +4,9 @@
 export function start(root) {
   const screens = [...root.querySelectorAll(".shop__screen")];
   const place = `forgesite place ${root.dataset.slug}`;
+  const holding = (id) => (id ? document.getElementById(id)?.closest(".shop__screen") : null); // a place within a screen
   const show = (wanted, { focus = true } = {}) => {
-    const found = screens.find((one) => one.id === wanted) ?? screens[0];
+    const found = screens.find((one) => one.id === wanted) ?? holding(wanted) ?? screens[0];
     for (const one of screens) one.hidden = one !== found;
     window.scrollTo(0, 0);
     if (focus) found.focus({ preventScroll: true });
