@@ -9,17 +9,18 @@ from functools import cached_property
 from django.utils.http import urlencode
 from django.utils.safestring import SafeString
 
-from calculators.formula import GROUPS, Answer, Formula, GivenError, Limits, Table
+from calculators.formula import GROUPS, Answer, Formula, GivenError, Limits
 from calculators.formula_words import words_of
 from calculators.restated import in_inches, inch_unit
 from calculators.retelling import retold
 from calculators.typed import TypedError
-from calculators.typed_given import LONGEST, read_given, settled, takes
-from calculators.wording import INCH, Sentence, UnitSystem
+from calculators.typed_given import read_given, settled, takes
+from calculators.wording import INCH, UnitSystem
 from procedures.engine.catalogue import find
 
 from .answers import exact, said
 from .figure_svg import figure_svg
+from .tables import ShownTable, shown_table
 
 STANDINGS = {
     "read": "read in the source itself",
@@ -53,14 +54,6 @@ class ShownValue:
     label: str
     value: str
     working: str
-
-
-@dataclass(frozen=True, slots=True)
-class ShownRow:
-    """A row of a table, with its look or ""."""
-
-    cells: tuple[str, ...]
-    colour: str
 
 
 class Calculator:
@@ -306,28 +299,3 @@ class Calculator:
 
     def _told(self, text: str) -> str:
         return retold(text, self.units)
-
-
-@dataclass(frozen=True, slots=True)
-class ShownTable:
-    """A table in the reader's units."""
-
-    title: str
-    heads: tuple[str, ...]
-    rows: tuple[ShownRow, ...]
-
-
-def shown_table(table: Table, units: UnitSystem) -> ShownTable:
-    """Return a table in the reader's units."""
-    rows = tuple(
-        ShownRow(
-            tuple(one.text(units) if isinstance(one, Sentence) else one for one in row),
-            table.colours[place] if table.colours else "",
-        )
-        for place, row in enumerate(table.rows)
-    )
-    heads = tuple(one.text(units) if isinstance(one, Sentence) else one for one in table.heads)
-    return ShownTable(table.title, heads, rows)
-
-
-__all__ = ["LONGEST", "Calculator", "ShownTable", "shown_table"]

@@ -10,8 +10,8 @@ from django.template.loader import render_to_string
 from calculators.bench_tables import bench_tables
 from calculators.retelling import retold
 from calculators.wording import UnitSystem
-from procedures.presenting.calculators import shown_table
 from procedures.presenting.edition import content_key
+from procedures.presenting.tables import shown_table
 
 from .card import KEPT
 from .layout import printed

@@ -49,12 +49,14 @@ def calculator(request: ReaderRequest, calculator: str) -> HttpResponse:
     page = Calculator(kind, request.GET.dict(), request.units)
     address = reverse("procedures:calculator", args=[page.id]) + (f"?{page.query}" if page.query else "")
     if request.htmx:
-        response = render(request, PAGES + "_update.html", {"calculator": page, "address": address})
+        response = render(request, PAGES + "_update.html", {"calculator": page})
         response["HX-Replace-Url"] = address
         return response
     if request.GET.urlencode() != page.query:
         return redirect(address)
-    return render(request, PAGES + "page.html", {"calculator": page, "address": address})
+    key = content_key("calculator", page.id, request.units.id)
+    about = kept(key, lambda: render_to_string(PAGES + "_about.html", {"calculator": page}))
+    return render(request, PAGES + "page.html", {"calculator": page, "about": about})
 
 
 def _found(words: str, units: UnitSystem) -> dict[str, Any]:

@@ -10,7 +10,7 @@ import pytest
 
 from calculators.bench_tables import bench_tables, draw_ratios, ring_stock, rivet_lengths
 from calculators.wording import INCH, METRIC
-from procedures.presenting.calculators import shown_table
+from procedures.presenting.tables import shown_table
 from procedures.printing.bench_card import PAPERS, bench_sheet
 from procedures.printing.sheets import ORIENTATIONS
 from tests.printing.reading import POINT, overflowing, pdf_of, text_of
