@@ -211,7 +211,7 @@ class Calculator:
         """What the answer is."""
         return self._kind.result
 
-    @property
+    @cached_property
     def value(self) -> str:
         """The answer, or "" where something is wrong."""
         if self._answer is None:
@@ -228,7 +228,7 @@ class Calculator:
         """What it looks like, "#rrggbb", or nothing."""
         return self._answer.colour if self._answer else ""
 
-    @property
+    @cached_property
     def span(self) -> tuple[str, ...]:
         """The low and the high estimate, where there are both."""
         if self._answer is None:
@@ -247,12 +247,12 @@ class Calculator:
             # A size just at its limit can be just over it in inches: the sum stands in millimetres then.
             return self._answer
 
-    @property
+    @cached_property
     def in_house_units(self) -> bool:
         """Whether the sum stands in millimetres for a reader of inches."""
         return self.units is INCH and self._worked is self._answer
 
-    @property
+    @cached_property
     def working(self) -> str:
         """The sum with the numbers put in, and what it comes to."""
         return self._line(self._worked) if self._worked else ""
@@ -263,7 +263,7 @@ class Calculator:
             return one.working
         return f"{one.working} = {exact(one.value, unit)}"
 
-    @property
+    @cached_property
     def further(self) -> tuple[ShownValue, ...]:
         """Further values of the same sum."""
         if self._answer is None or self._worked is None:
@@ -280,12 +280,12 @@ class Calculator:
             if one.label not in _RANGE or not self.span
         )
 
-    @property
+    @cached_property
     def warnings(self) -> tuple[str, ...]:
         """What the answer must not be read without."""
         return tuple(one.text(self.units) for one in self._answer.warnings) if self._answer else ()
 
-    @property
+    @cached_property
     def drawing(self) -> SafeString | str:
         """The drawing of what is given, or nothing."""
         figure = self._formula.figure() if self._formula and self._answer else None
