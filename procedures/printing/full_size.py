@@ -15,6 +15,7 @@ from procedures.presenting.full_size import FullSize
 
 from .card import KEPT, Imprint
 from .layout import VARIANT
+from .right_to_left import drawable
 
 
 def full_size_pdf(key: str, wanted: Callable[[], FullSize], imprint: Imprint) -> bytes:
@@ -64,7 +65,7 @@ def _laid_out(html: str, page_css: str) -> bytes:
 
     fetcher = SiteFetcher()
     page = CSS(string=page_css, url_fetcher=fetcher)
-    made = HTML(string=html, base_url=BASE, url_fetcher=fetcher)
+    made = HTML(string=drawable(html), base_url=BASE, url_fetcher=fetcher)
     return bytes(made.write_pdf(stylesheets=[page], finisher=_unscaled, pdf_variant=VARIANT, pdf_tags=True))
 
 

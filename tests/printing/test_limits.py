@@ -74,6 +74,7 @@ def test_two_hundred_steps_are_printed_whole(client):
     assert overflowing(document) == []
     for number in range(len(document)):
         assert f"page {number + 1} of {len(document)}" in text_of(document, number)
+    assert min(len(text_of(document, number)) for number in range(len(document) - 1)) > 400  # none near empty
 
 
 def sizes_of(page) -> list[tuple[str, float]]:
