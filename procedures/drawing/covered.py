@@ -41,6 +41,8 @@ class Covered:
 
 def _merged(reaches: list[tuple[float, float]]) -> list[tuple[float, float]]:
     """Return stretches in order, those that meet as one."""
+    if len(reaches) == 1:
+        return reaches
     merged: list[tuple[float, float]] = []
     for low, high in sorted(reaches):
         if merged and low <= merged[-1][1] + _NEAR:
@@ -60,8 +62,8 @@ def _placed(first: Spot, last: Spot) -> tuple[_Key, tuple[float, float]]:
     if x < -1e-9 or (abs(x) <= 1e-9 and y < 0):
         x, y = -x, -y
     off = round(first[1] * x - first[0] * y, 2)
-    ends = sorted((first[0] * x + first[1] * y, last[0] * x + last[1] * y))
-    return (round(x, 4) + 0.0, round(y, 4) + 0.0, off + 0.0), (ends[0], ends[1])
+    one, two = first[0] * x + first[1] * y, last[0] * x + last[1] * y
+    return (round(x, 4) + 0.0, round(y, 4) + 0.0, off + 0.0), (min(one, two), max(one, two))
 
 
 def _rounded(line: Line) -> tuple[Spot, ...]:
