@@ -36,6 +36,7 @@ def join(phone: Page, course) -> None:
     phone.get_by_label("Your name").fill("Kim")
     phone.get_by_role("button", name="Take part").tap()
     expect(phone).to_have_url(re.compile("/shop/"), timeout=20_000)
+    phone.wait_for_load_state("networkidle")  # its scripts have come
 
 
 def screen_of(phone: Page, number: int):

@@ -101,7 +101,7 @@ def test_a_run_is_ended_with_what_was_measured_and_taken_up_again(phone: Page, a
 
 
 def test_another_piece_is_counted_by_itself(phone: Page):
-    phone.goto(f"/shop/{STAND}/1/metric/scale/")
+    phone.goto(f"/shop/{STAND}/1/metric/scale/", timeout=60_000)  # ms: all its drawings are made first
     foot = screen_of(phone, "foot-2")
     foot.get_by_role("button", name="Heat taken").tap()
     expect(foot.locator(".js-heats")).to_have_text("1")
@@ -124,6 +124,7 @@ def test_photos_without_signal_come_in_once_and_only_with_consent(phone: Page, c
     phone.get_by_label("Your name").fill("Kim")
     phone.get_by_role("button", name="Take part").tap()
     expect(phone).to_have_url(re.compile("/shop/"), timeout=20_000)
+    phone.wait_for_load_state("networkidle")  # its scripts have come
     phone.context.set_offline(True)
     taper = screen_of(phone, "hook-2")
     take(taper, "Yes")
