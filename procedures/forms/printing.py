@@ -97,6 +97,14 @@ class HandoutForm(SheetForm):
         help_text="Left empty: one for every ten students begun.",
     )
 
+    at_once = forms.IntegerField(
+        label="Forging at once",
+        min_value=1,
+        max_value=100,
+        required=False,
+        help_text="How many have a fire and an anvil at the same time; left empty: all of them.",
+    )
+
     def __init__(
         self, chosen: Choices, units: UnitSystem, offered: list[tuple[str, str]], given: QueryDict
     ) -> None:
@@ -106,7 +114,7 @@ class HandoutForm(SheetForm):
         self.fields["kerf"] = length_field(
             METRIC, KERF, label="Width of the saw cut", help_text="A band saw takes 1 to 1.5 mm a cut."
         )
-        self.order_fields(["p", "course", "teacher", "date", "place", "students", "spare", "kerf"])
+        self.order_fields(["p", "course", "teacher", "date", "place", "students", "spare", "at_once", "kerf"])
         if "students" in given:
             # What the address leaves out is as it was first offered; what it says is checked.
             filled = given.copy()
@@ -136,5 +144,6 @@ class HandoutForm(SheetForm):
             place=said["place"],
             students=students,
             spare=-(-students // 10) if spare is None else spare,
+            at_once=min(said["at_once"] or students, students),
             kerf=said["kerf"],
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -24,6 +25,21 @@ GENERAL = (  # common practice in teaching, no source
 )
 
 
+# Common practice in teaching, no source.
+SHARED = (
+    "box of",
+    "bucket",
+    "drill press",
+    "iron box",
+    "quench tank",
+    "saw",
+    "shear",
+    "trestle",
+    "flux",
+    "wax",
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Course:
     """The class: as typed, and how much of everything."""
@@ -34,6 +50,7 @@ class Course:
     place: str = ""
     students: int = 1
     spare: int = 0  # sets more than students
+    at_once: int = 1  # students who forge at the same time
     kerf: float = 0.0  # mm a saw cut takes
 
     @property
@@ -70,6 +87,15 @@ class Used:
 
     what: str
     where: str
+
+
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """A tool, and how many of it: one for each who forges at once, or one for all."""
+
+    what: str
+    where: str
+    number: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,9 +139,12 @@ class ClassTotals:
     # -- tools, safety, words --------------------------------------------------------------------
 
     @cached_property
-    def tools(self) -> tuple[Used, ...]:
-        """Hand tools."""
-        return self._used(lambda step: step.tools)
+    def tools(self) -> tuple[Needed, ...]:
+        """Hand tools, those of one kind together: any face, edge or horn is an anvil."""
+        used = self._used(lambda step: [name for tool in step.tools for name in tool_names(tool)])
+        return tuple(
+            Needed(one.what, one.where, 1 if is_shared(one.what) else self.course.at_once) for one in used
+        )
 
     @cached_property
     def power_tools(self) -> tuple[Used, ...]:
@@ -181,6 +210,20 @@ class ClassTotals:
                 found.setdefault(what, set()).add(number)
         rows = _rows(found)
         return tuple(sorted(rows, key=lambda one: one.what.lower())) if ordered else rows
+
+
+def tool_names(tool: str) -> list[str]:
+    """Return what a tool of a step is counted as: "hammer and anvil edge" as a hammer and an anvil."""
+    both = re.match(r"hammer and (anvil\b.*)", tool)
+    if both:
+        return ["hammer", *tool_names(both[1])]
+    plain = re.match(r"(anvil|hammer)(?=$|,| (?:face|horn|edge|and))", tool)
+    return [plain[1]] if plain else [tool]
+
+
+def is_shared(tool: str) -> bool:
+    """Whether one of it does for a class: what stands by the fire, is used once a piece, or is a machine."""
+    return any(re.search(rf"\b{word}s?\b", tool) for word in SHARED)
 
 
 def _rows(found: dict[str, set[int]]) -> tuple[Used, ...]:

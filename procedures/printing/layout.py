@@ -7,6 +7,7 @@ from pathlib import PurePosixPath
 
 from django.template.loader import render_to_string
 
+from .pictographs import legible
 from .right_to_left import drawable
 from .sheets import Sheet
 
@@ -44,7 +45,7 @@ def _laid_out(html: str, sheet: Sheet) -> tuple[bytes, tuple[str, ...]]:
 
     fetcher = SiteFetcher()
     page = CSS(string=sheet.page_css, url_fetcher=fetcher)
-    made = HTML(string=drawable(html), base_url=BASE, url_fetcher=fetcher)
+    made = HTML(string=drawable(legible(html)), base_url=BASE, url_fetcher=fetcher)
     pdf = bytes(made.write_pdf(stylesheets=[page], pdf_variant=VARIANT, pdf_tags=True))
     return pdf, tuple(dict.fromkeys(_named(path) for path in fetcher.missing))
 

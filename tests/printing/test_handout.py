@@ -6,7 +6,7 @@ import pytest
 
 from calculators.wording import INCH, METRIC
 from procedures.printing import layout
-from procedures.printing.course import run_length
+from procedures.printing.course import is_shared, run_length, tool_names
 from procedures.printing.trade_words import TRADE_WORDS, words_in
 from tests.integration.showing import a_draft, a_hook, person, published, retitled
 from tests.printing.reading import overflowing, pdf_of, text_of
@@ -184,3 +184,46 @@ def test_only_words_that_occur_are_explained():
         "hardy": TRADE_WORDS["hardy"],
     }
     assert words_in(["hardened, refuller, scaled"]) == {}
+
+
+@pytest.mark.parametrize(
+    ("tool", "counted"),
+    [
+        ("hammer", ["hammer"]),
+        ("hammer and anvil edge, half-face blows", ["hammer", "anvil"]),
+        ("anvil, far edge", ["anvil"]),
+        ("anvil horn, bending fork or vice", ["anvil"]),
+        ("hammer, or a coarse file and a vice", ["hammer"]),
+        ("set hammer", ["set hammer"]),
+        ("vice or anvil edge", ["vice or anvil edge"]),
+        ("hot punch", ["hot punch"]),
+    ],
+)
+def test_tools_of_one_kind_are_counted_together(tool, counted):
+    assert tool_names(tool) == counted
+
+
+def test_what_a_class_shares_is_counted_once():
+    assert is_shared("quench tank with a lid")
+    assert is_shared("saw or shear for cold cuts")
+    assert not is_shared("sawn block")
+    assert not is_shared("hammer")
+
+
+@pytest.mark.parametrize(("more", "each"), [("", 8), ("&at_once=4", 4), ("&at_once=90", 8)])
+def test_every_tool_is_counted_for_those_who_forge_at_once(client, more, each):
+    text = text_of(pdf_of(made(client, published(), query=CLASS + more)))
+    assert re.search(rf"with {each} forging at once", text)
+    assert re.search(rf"{each} hammer \(1\)", text)
+    assert len(re.findall(r"\d hammer \(", text)) == 1
+
+
+def test_a_class_forging_at_once_is_at_least_one(client):
+    assert made(client, published(), query=CLASS + "&at_once=0").status_code == 400
+
+
+def test_emoji_in_names_are_told_in_words(client):
+    stored = a_hook()
+    stored["title"] = "Hook \N{FIRE} for Ida"
+    text = text_of(pdf_of(made(client, published(stored))))
+    assert "Hook (fire) for Ida" in text
