@@ -185,8 +185,8 @@ def delete(request: MemberRequest, procedure: Procedure) -> HttpResponse:
     count = procedure.revisions.count()
     context = {
         "heading": f"Delete “{procedure.title}”?",
-        "text": "This cannot be undone. Save the document first if you may want it again. Where others may have "
-        "cited it, withdraw it instead: deleted, its addresses lead nowhere.",
+        "text": "This cannot be undone. Save the document first if you may want it again. Where others may"
+        " have cited it, withdraw it instead: deleted, its addresses lead nowhere.",
         "losses": [
             "the draft and its history",
             f"{count} published revision{'s' * (count != 1)}",

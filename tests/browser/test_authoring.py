@@ -107,7 +107,7 @@ def test_hook_is_authored_by_key_alone_from_an_empty_page_to_a_printed_card(desk
     keys.press("Tab")
     keys.press("Enter")
     expect(desk.get_by_role("heading", name="Step 1: Draw out")).to_be_visible()
-    expect(desk.locator("#bench-numbers")).to_contain_text("Stop")
+    expect(desk.locator("#step-form")).to_contain_text("Where is needed")
 
     for label, text in (("Length mm", "60"), ("Target section", "8 sq")):
         tab_to(label, "textbox")

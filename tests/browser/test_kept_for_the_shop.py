@@ -37,7 +37,7 @@ def test_size_is_told_before_anything_is_kept(phone: Page):
 def test_what_is_kept_opens_and_turns_without_network(phone: Page, assert_accessible):
     keep(phone)
     phone.get_by_role("link", name="Open what is kept").tap()
-    expect(phone.get_by_role("heading", level=1, name="Hook")).to_be_visible()
+    expect(phone.get_by_role("heading", level=1, name="Hook", exact=True)).to_be_visible()
     phone.wait_for_function("navigator.serviceWorker.controller")
     phone.context.set_offline(True)
     phone.reload()

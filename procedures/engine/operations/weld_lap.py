@@ -263,6 +263,12 @@ class WeldLap(Operation):
             refused=("weld_lap.too_little_metal",),
         ),
         Example(
+            "A zone that holds no metal is refused",
+            before=bar(Section.square(12), 200, bench={"rod": bar(Section.square(12), 200, name="rod")}),
+            params={"on": "bar", "part": "rod", "zone": 1e-9, "dressed": {"shape": "square", "side": 12}},
+            refused=("weld_lap.no_zone",),
+        ),
+        Example(
             "A zone longer than the other part is refused",
             before=bar(Section.square(12), 200, bench={"rod": bar(Section.square(12), 30, name="rod")}),
             params={"on": "bar", "part": "rod", "zone": 40, "dressed": {"shape": "square", "side": 12}},
@@ -272,7 +278,7 @@ class WeldLap(Operation):
 
 
 def _zone(branch: Branch, end: End, length: float, field: str) -> Span:
-    """Return the run of a branch at one end that is hot. Raises Unworkable when it is not that long."""
+    """Return the run of a branch at one end that is hot. Raises Unworkable where it holds none or too little."""
     if length > branch.length + TOUCH:
         raise Unworkable(
             stop(
@@ -288,6 +294,18 @@ def _zone(branch: Branch, end: End, length: float, field: str) -> Span:
             )
         )
     length = min(length, branch.length)
+    if length < TOUCH:
+        raise Unworkable(
+            stop(
+                "weld_lap.no_zone",
+                "A hot zone of {zone:length} on {branch} holds no metal to weld.",
+                hint="Take a longer zone.",
+                zone=length,
+                branch=branch.said,
+                field=field,
+                source="geometry",
+            )
+        )
     if end == "end":
         return Span(branch.name, branch.length - length, branch.length)
     return Span(branch.name, 0.0, length)
