@@ -278,7 +278,7 @@ class WeldLap(Operation):
 
 
 def _zone(branch: Branch, end: End, length: float, field: str) -> Span:
-    """Return the run of a branch at one end that is hot. Raises Unworkable where it holds none or too little."""
+    """Return the hot run at one end of a branch. Raises Unworkable where it holds none or too little."""
     if length > branch.length + TOUCH:
         raise Unworkable(
             stop(
