@@ -11,6 +11,7 @@ _WITH = "\u200d\ufe0e\ufe0f\u20e3\U0001f3fb-\U0001f3ff\U000e0020-\U000e007f"
 _RUN = re.compile(f"[{_LETTER}][{_LETTER}{_WITH}]*|[{_WITH}]+")
 _JOINING = re.compile(f"[{_WITH}]")
 _DRAWING = re.compile(r"(<svg\b.*?</svg>)", re.DOTALL)
+_WORDS = re.compile(r"[^<>]+")
 SIGN = "*"  # for one in a drawing, whose words have been given their room already
 
 
@@ -19,13 +20,21 @@ def legible(html: str) -> str:
     if not _RUN.search(html):
         return html
     parts = _DRAWING.split(html)
-    return "".join(_RUN.sub(_signed if index % 2 else _named, part) for index, part in enumerate(parts))
+    return "".join(
+        _RUN.sub(_signed, part) if index % 2 else _WORDS.sub(_named, part) for index, part in enumerate(parts)
+    )
 
 
-def _named(found: re.Match[str]) -> str:
-    letters = _JOINING.sub("", found[0])
-    names = (unicodedata.name(one, "sign").lower() for one in letters)
-    return f"({', '.join(dict.fromkeys(names))})" if letters else ""
+def _named(words: re.Match[str]) -> str:
+    """Return words with each pictograph told where it first stands; again it would only be noise."""
+    told: set[str] = set()
+
+    def name(found: re.Match[str]) -> str:
+        letters = [one for one in dict.fromkeys(_JOINING.sub("", found[0])) if one not in told]
+        told.update(letters)
+        return f"({', '.join(unicodedata.name(one, 'sign').lower() for one in letters)})" if letters else ""
+
+    return _RUN.sub(name, words[0])
 
 
 def _signed(found: re.Match[str]) -> str:

@@ -13,6 +13,7 @@ ANVIL_MAN = "\N{MAN}\N{EMOJI MODIFIER FITZPATRICK TYPE-4}\N{ZERO WIDTH JOINER}\N
         ("Hook \N{HAMMER AND WRENCH}\N{VARIATION SELECTOR-16}", "Hook (hammer and wrench)"),
         (f"by {ANVIL_MAN}.", "by (man, wrench)."),
         ("\N{FIRE}\N{FIRE}", "(fire)"),
+        ("\N{FIRE} a \N{FIRE}b", "(fire) a b"),
         ("a\N{VARIATION SELECTOR-16}b", "ab"),
         ("ø12 × 40, □10, 3½\u2033, 1 → 2", "ø12 × 40, □10, 3½\u2033, 1 → 2"),
         ("קרס and خطاف", "קרס and خطاف"),

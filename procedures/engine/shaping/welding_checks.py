@@ -165,7 +165,7 @@ def not_scarfed(branch: Branch, ends: tuple[End, ...], field: str) -> Iterator[F
 
 
 def hot_end(branch: Branch, end: End, length: float, field: str) -> Span:
-    """Return the run of a length [mm] at an end. Raises Unworkable when the branch is not that long."""
+    """Return the run of a length [mm] at an end. Raises Unworkable where it holds none or too little."""
     if length > branch.length + TOUCH:
         raise Unworkable(
             stop(
@@ -181,6 +181,18 @@ def hot_end(branch: Branch, end: End, length: float, field: str) -> Span:
             )
         )
     length = min(length, branch.length)
+    if length < TOUCH:
+        raise Unworkable(
+            stop(
+                "weld.no_zone",
+                "A hot zone of {zone:length} on {branch} holds no metal to weld.",
+                hint="Take a longer zone.",
+                zone=length,
+                branch=branch.said,
+                field=field,
+                source="geometry",
+            )
+        )
     if end == "end":
         return Span(branch.name, branch.length - length, branch.length)
     return Span(branch.name, 0.0, length)
