@@ -6,6 +6,7 @@ export async function start(root) {
   const say = (...nodes) => root.replaceChildren(...nodes);
   if (!isPossible()) return say(words("This browser keeps nothing here for use without signal. Print the card for the shop."));
   let list;
+  say(words("Looking up how large it is…"));
   try {
     list = await listOf(root.dataset.list);
   } catch {
