@@ -14,7 +14,7 @@ from procedures.engine.operation import Example, Operation, Result, declare, wor
 from procedures.engine.pieces.branch import Branch, End
 from procedures.engine.pieces.piece import Joint, Piece, bar
 from procedures.engine.pieces.place import Point, Span
-from procedures.engine.pieces.segment import TOUCH, uniform
+from procedures.engine.pieces.segment import uniform
 from procedures.engine.place_words import owner_words
 from procedures.engine.shaping.checks import (
     end_taken,
@@ -24,7 +24,14 @@ from procedures.engine.shaping.checks import (
 )
 from procedures.engine.shaping.holes import holes_between
 from procedures.engine.shaping.joining import Joining
-from procedures.engine.shaping.welding_checks import fire_welds, not_scarfed, short_lap, thin_by_weld
+from procedures.engine.shaping.welding_checks import (
+    fire_welds,
+    hot_end,
+    mean_area,
+    not_scarfed,
+    short_lap,
+    thin_by_weld,
+)
 
 _ROOM = 1.02  # how far the dressed area may exceed what lies there, as sections are measured: from memory
 _UPSET = 1.05  # of the area, from which an end counts as upset: our judgement
@@ -96,11 +103,11 @@ class WeldLap(Operation):
                     source="geometry",
                 )
             )
-        return (_zone(piece.branch(members[0]), self.end, self.zone, "zone"),)
+        return (hot_end(piece.branch(members[0]), self.end, self.zone, "zone"),)
 
     def other_zone(self, piece: Piece) -> Span:
         """Return the hot zone of the other part. Raises Unworkable."""
-        return _zone(self.other(piece).root, self.part_end, self.part_zone or self.zone, "part_zone")
+        return hot_end(self.other(piece).root, self.part_end, self.part_zone or self.zone, "part_zone")
 
     def brought(self, piece: Piece) -> Mapping[str, tuple[Span, ...]]:
         return {self.part: (self.other_zone(piece),)}
@@ -120,7 +127,7 @@ class WeldLap(Operation):
             holes = holes_between(branch, zone)
             yield from in_the_way(whole, branch, zone, field, holes=holes)
         yield from no_such_bar(piece.branch(span.branch), span, self.dressed, "dressed")
-        areas = [_mean_area(whole.branch(zone.branch), zone) for whole, _, zone, _ in sides]
+        areas = [mean_area(whole.branch(zone.branch), zone) for whole, _, zone, _ in sides]
         if self.dressed.area > _ROOM * sum(areas):
             yield stop(
                 "weld_lap.too_little_metal",
@@ -266,53 +273,15 @@ class WeldLap(Operation):
             "A zone that holds no metal is refused",
             before=bar(Section.square(12), 200, bench={"rod": bar(Section.square(12), 200, name="rod")}),
             params={"on": "bar", "part": "rod", "zone": 1e-9, "dressed": {"shape": "square", "side": 12}},
-            refused=("weld_lap.no_zone",),
+            refused=("weld.no_zone",),
         ),
         Example(
             "A zone longer than the other part is refused",
             before=bar(Section.square(12), 200, bench={"rod": bar(Section.square(12), 30, name="rod")}),
             params={"on": "bar", "part": "rod", "zone": 40, "dressed": {"shape": "square", "side": 12}},
-            refused=("weld_lap.zone_too_long",),
+            refused=("weld.zone_too_long",),
         ),
     )
-
-
-def _zone(branch: Branch, end: End, length: float, field: str) -> Span:
-    """Return the hot run at one end of a branch. Raises Unworkable where it holds none or too little."""
-    if length > branch.length + TOUCH:
-        raise Unworkable(
-            stop(
-                "weld_lap.zone_too_long",
-                "A hot zone of {zone:length} is more than {branch} has: {long:length}.",
-                hint="Take a shorter zone.",
-                zone=length,
-                branch=branch.said,
-                long=branch.length,
-                field=field,
-                source="geometry",
-                mend={field: branch.length},
-            )
-        )
-    length = min(length, branch.length)
-    if length < TOUCH:
-        raise Unworkable(
-            stop(
-                "weld_lap.no_zone",
-                "A hot zone of {zone:length} on {branch} holds no metal to weld.",
-                hint="Take a longer zone.",
-                zone=length,
-                branch=branch.said,
-                field=field,
-                source="geometry",
-            )
-        )
-    if end == "end":
-        return Span(branch.name, branch.length - length, branch.length)
-    return Span(branch.name, 0.0, length)
-
-
-def _mean_area(branch: Branch, zone: Span) -> float:
-    return branch.volume_between(zone.low, zone.high) / zone.length
 
 
 def _is_upset(branch: Branch, zone: Span, end: End) -> bool:

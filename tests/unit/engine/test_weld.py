@@ -242,8 +242,8 @@ def test_joints_of_both_parts_are_kept_in_their_places():
     ("params", "codes"),
     [
         ({"part": "blade"}, ["weld_lap.no_such_part"]),
-        ({"zone": 250}, ["weld_lap.zone_too_long"]),
-        ({"part_zone": 250}, ["weld_lap.zone_too_long"]),
+        ({"zone": 250}, ["weld.zone_too_long"]),
+        ({"part_zone": 250}, ["weld.zone_too_long"]),
         ({"dressed": {"shape": "square", "side": 18}}, ["weld_lap.too_little_metal"]),
         ({"on": "arms"}, ["place.no_such_branch"]),
     ],
