@@ -98,10 +98,15 @@ def test_whole_run_without_signal_comes_in_once_and_exactly(phone: Page, course)
     assert before < len(entries)
     phone.context.set_offline(False)
     phone.evaluate("dispatchEvent(new Event('online'))")
-    phone.wait_for_function(
-        """id => import("forgesite/shop/run").then((log) => log.entries({id}))
-             .then((all) => all.every((one) => one.sent))""",
-        arg=run_id,
+    # evaluate waits for a promise; wait_for_function takes the promise itself for a yes
+    phone.evaluate(
+        """async (id) => {
+          const log = await import("forgesite/shop/run");
+          const waits = async () => (await log.entries({id})).some((one) => !one.sent);
+          const until = Date.now() + 20000;
+          while (await waits() && Date.now() < until) await new Promise((go) => setTimeout(go, 100));
+        }""",
+        run_id,
     )
     stored = {str(one.pk): one for one in RunEntry.objects.filter(run=run_id)}
     assert set(stored) == {one["id"] for one in entries}
