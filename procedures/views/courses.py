@@ -8,7 +8,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from procedures import actions, run_queries
+from procedures import actions
 from procedures.access import MemberRequest, anyone, course_teacher, procedure_reader
 from procedures.actions import Refused
 from procedures.forms.course import CourseForm, JoinForm
@@ -17,6 +17,7 @@ from procedures.middleware import ReaderRequest
 from procedures.models import Course, Procedure
 from procedures.presenting.board import board
 from procedures.printing.card import qr_svg
+from procedures.queries import runs as run_queries
 
 from .following import run_of, shop_address
 from .wanted import Wanted

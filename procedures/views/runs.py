@@ -14,12 +14,13 @@ from django.urls import reverse
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from procedures import actions, run_queries
+from procedures import actions
 from procedures.access import MemberRequest, anyone, run_reader, signed_in
 from procedures.actions import NotYours, Refused
 from procedures.limits import limited
 from procedures.models import Run
 from procedures.presenting.runs import shown_run
+from procedures.queries import runs as run_queries
 
 LARGEST = 2_000_000  # bytes of what is sent at once
 ON_A_PAGE = 30

@@ -1,4 +1,4 @@
-"""What is read from the database, and as whom."""
+"""What is read of procedures, their revisions, adaptations and photos, and as whom."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ from typing import Any
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db.models import Case, Q, QuerySet, When
 
-from .access import may_edit
-from .engine import document
-from .engine.document import Document
-from .models import Adaptation, Offer, Photo, Procedure, Revision
+from procedures.access import may_edit
+from procedures.engine import document
+from procedures.engine.document import Document
+from procedures.models import Adaptation, Offer, Photo, Procedure, Revision
 
 LONGEST_LINE = 12  # originals of originals that are told
 

@@ -8,7 +8,7 @@ from uuid import UUID
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db.models import Count, QuerySet
 
-from .models import Course, Run, RunEntry
+from procedures.models import Course, Run, RunEntry
 
 
 def own_runs(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Run]:

@@ -1,0 +1,7 @@
+from django.db import migrations
+
+
+class Migration(migrations.Migration):
+    dependencies = [("procedures", "0009_care")]
+
+    operations = []
