@@ -177,12 +177,17 @@ def code_reader(view: View) -> Callable[..., HttpResponseBase]:
 
     @wraps(view)
     def checked(request: ReaderRequest, code: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
-        found = Revision.objects.select_related("procedure").defer("document").filter(code=code).first()
-        if found is None or not (may_read(request.user, found.procedure) or found.procedure.withdrawn):
-            raise Http404("There is no revision by this name.")
-        return view(request, found, *args, **kwargs)
+        return view(request, cited_revision(request.user, code), *args, **kwargs)
 
     return _marked(checked, "code_reader")
+
+
+def cited_revision(user: Visitor, code: str) -> Revision:
+    """Return the revision cited by a code, for who may read it or the stone in its place. Raises Http404."""
+    found = Revision.objects.select_related("procedure").defer("document").filter(code=code).first()
+    if found is None or not (may_read(user, found.procedure) or found.procedure.withdrawn):
+        raise Http404("There is no revision by this name.")
+    return found
 
 
 def readable_procedure(user: Visitor, slug: str) -> Procedure:

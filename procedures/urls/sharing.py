@@ -6,9 +6,11 @@ from procedures.views.adapting import adapt, original
 from procedures.views.citations import bibtex, csl
 from procedures.views.comparing import compare
 from procedures.views.offers import offer, offer_back, offers
+from procedures.views.open_web import embedding
 from procedures.views.revisions import cited, figures, revision, revisions, withdraw
 
 patterns = [
+    path("oembed/", embedding, name="oembed"),
     path("r/<slug:code>/", cited, name="cited"),
     path("p/<slug:slug>/r/", revisions, name="revisions"),
     path("p/<slug:slug>/compare/", compare, name="compare"),

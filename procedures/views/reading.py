@@ -21,6 +21,7 @@ from procedures.presenting.kept import kept
 
 from .citations import citation_of
 from .following import resume_of
+from .open_web import head_of
 from .rows import drawing_digests
 from .stages import last_stages
 from .wanted import Wanted, readable, wanted_by
@@ -42,10 +43,12 @@ def read(request: HttpRequest, procedure: Procedure) -> HttpResponse:
 def page_of(request: HttpRequest, wanted: Wanted) -> HttpResponse:
     """Return the page of a whole procedure. What is the same for all readers is made once."""
     procedure = wanted.procedure
+    lineage = queries.lineage_of(procedure)
     context = {
         "procedure": procedure,
         "wanted": wanted,
-        "lineage": queries.lineage_of(procedure),
+        "lineage": lineage,
+        "open_web": head_of(request, wanted, lineage) if wanted.revision else "",
         "adaptations": queries.adaptations_of(procedure).select_related("adaptation")[:MOST_ADAPTATIONS],
         "citation": citation_of(request, wanted) if wanted.revision else None,
         "views": views_of(request, wanted),
