@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 from itertools import pairwise
 from math import exp
 
@@ -11,6 +12,9 @@ BOLTZMANN = 5.670374419e-8  # W/(m² K⁴)
 DENSITY = 7850.0  # kg/m³
 FURNACE_EMISSIVITY = 0.6  # of piece and furnace together (judgement)
 FURNACE_AIR = 20.0  # W/(m² K), moving gases (judgement)
+SHOP = 20.0  # °C, of the air, the anvil and the tools
+EMISSIVITY = 0.8  # of oxidised steel; instrument tables give 0.74 to 0.89
+STILL_AIR = 12.0  # W/(m² K): 12 to 15 for bar of 12 to 20 mm
 _PIECES = (20.0, 600.0, 700.0, 735.0, 770.0, 900.0)  # °C, where the specific heat changes its course
 _PARTS = 60  # of each piece, by Simpson's rule: good to 1 in 10 000
 
@@ -33,6 +37,7 @@ def furnace_flux(furnace: float, temperature: float) -> float:
     return radiated + FURNACE_AIR * (furnace - temperature)
 
 
+@cache  # a procedure asks for the same few heats again and again
 def furnace_seconds_per_mm(furnace: float, start: float, stop: float) -> float:
     """Return the seconds per mm of area over perimeter that a piece hanging free takes to heat, all in °C.
 
@@ -46,6 +51,48 @@ def furnace_seconds_per_mm(furnace: float, start: float, stop: float) -> float:
     # Specific heat jumps at 735 °C, so no piece is measured across it.
     total = sum(_simpson(rate, low, high) for low, high in pairwise((start, *inside, stop)))
     return total / 1000
+
+
+def cooling_flux(temperature: float, contact: float = 0.0) -> float:
+    """Return the heat [W/m²] that steel at a temperature [°C] loses to the shop.
+
+    `contact` [W/(m² K)] is what the anvil and the tools take beside the air; 0 is still air.
+    """
+    radiated = EMISSIVITY * BOLTZMANN * ((temperature + ZERO) ** 4 - (SHOP + ZERO) ** 4)
+    return radiated + (STILL_AIR + contact) * (temperature - SHOP)
+
+
+@cache
+def cooling_seconds_per_mm(start: float, stop: float, contact: float = 0.0) -> float:
+    """Return the seconds per mm of area over perimeter that a piece takes to cool, both in °C.
+
+    The piece is as hot inside as outside: 4 % short at 20 mm, 8 % at 40. In air good to 15 %, at the anvil to
+    a factor of 1.4, because nobody knows the contact.
+    """
+    if stop >= start:
+        return 0.0
+
+    def rate(temperature: float) -> float:
+        return DENSITY * specific_heat(temperature) / cooling_flux(temperature, contact)
+
+    inside = [one for one in _PIECES if stop < one < start]
+    total = sum(_simpson(rate, low, high) for low, high in pairwise((stop, *inside, start)))
+    return total / 1000
+
+
+def cooled_to(modulus: float, start: float, seconds: float, contact: float = 0.0) -> float:
+    """Return the temperature [°C] that a piece of this area over perimeter [mm] cools to in some seconds.
+
+    Good to half a degree. It never cools below 100 °C, where nobody asks further.
+    """
+    low, high = 100.0, start
+    for _ in range(12):
+        middle = (low + high) / 2
+        if cooling_seconds_per_mm(start, middle, contact) * modulus > seconds:
+            low = middle
+        else:
+            high = middle
+    return (low + high) / 2
 
 
 def enthalpy(start: float, stop: float) -> float:
