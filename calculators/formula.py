@@ -6,13 +6,13 @@ from that file alone.
 
 from __future__ import annotations
 
-import dataclasses
 import operator
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import MISSING, dataclass, field
 from typing import Any, ClassVar, dataclass_transform
 
+from calculators.declared import Declaration, Declared
 from calculators.figure import Figure
 from calculators.sections import Section
 from calculators.sources import SOURCES, Source
@@ -30,7 +30,6 @@ GROUPS = {  # what a formula is about; pages list them so
     "work": "Work and cost",
 }
 SHARE = "share"  # the unit of a share of the whole, 0 to 1: said and typed in per cent
-_LIMITS = "limits"
 _ENDLESS = 1e300  # also catches what is not a number, and integers too long to be a float
 
 
@@ -108,7 +107,7 @@ class Limits:
     help: str = ""
     example: tuple[str, str] = ("", "")
     of: str = ""
-    choices: Mapping[str, tuple[str, float]] = dataclasses.field(default_factory=dict)
+    choices: Mapping[str, tuple[str, float]] = field(default_factory=dict)
 
     def fault(self, value: float) -> str | None:
         """Return a sentence saying why a value is out of its limits, or None."""
@@ -151,7 +150,7 @@ def given(
     at_least: float | None = None,
     below: float | None = None,
     at_most: float | None = None,
-    default: Any = dataclasses.MISSING,
+    default: Any = MISSING,
     help: str = "",
     example: tuple[str, str] = ("", ""),
     of: str = "",
@@ -162,11 +161,11 @@ def given(
     An input without a default has an `example`, as typed in metric and in inches. See Limits for the rest.
     """
     limits = Limits(label, unit, above, at_least, below, at_most, help, example, of, choices or {})
-    return dataclasses.field(default=default, metadata={_LIMITS: limits})
+    return Declaration(limits, default)
 
 
-@dataclass_transform(frozen_default=True, field_specifiers=(given,))
-class Formula(ABC):
+@dataclass_transform(kw_only_default=True, frozen_default=True, field_specifiers=(given,))
+class Formula(Declared, ABC):
     """A sum a smith does. A subclass declares its inputs with `given` and answers in house units.
 
     `words` are what else it is looked up by, `result` is what the answer is, `operations` are the ids of the
@@ -185,10 +184,8 @@ class Formula(ABC):
     any_unit: ClassVar[bool] = False
     operations: ClassVar[tuple[str, ...]] = ()
 
-    def __init_subclass__(cls) -> None:
-        dataclass(frozen=True)(cls)
-
-    def __post_init__(self) -> None:
+    def __init__(self, **given: Any) -> None:
+        super().__init__(**given)
         for name, limits in self.inputs():
             value = getattr(self, name)
             if limits.unit == "section":
@@ -203,8 +200,8 @@ class Formula(ABC):
     @classmethod
     def inputs(cls) -> Iterator[tuple[str, Limits]]:
         """Return each input's name and limits, in order."""
-        for field in dataclasses.fields(cls):  # type: ignore[arg-type]  # every subclass is made a dataclass above
-            yield field.name, field.metadata[_LIMITS]
+        for name, one in cls.declared.items():
+            yield name, one.about
 
     @abstractmethod
     def answer(self) -> Answer:

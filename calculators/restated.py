@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from calculators import units
 from calculators.formula import Formula
 from calculators.sections import Section
@@ -26,7 +24,7 @@ def in_inches(formula: Formula) -> Formula:
             changed[name] = value.scaled(1 / factor)
         elif limits.unit in _POWERS:
             changed[name] = _neat(value / factor ** _POWERS[limits.unit])
-    return replace(formula, **changed)  # type: ignore[type-var]  # every formula is a dataclass
+    return formula.but(**changed)
 
 
 def inch_unit(unit: str) -> str:

@@ -1,17 +1,18 @@
 """What an operation is: one file that says what it takes, what it does to the piece, and what can go wrong.
 
-A subclass declares class facts and parameters, and becomes a frozen dataclass of its parameters. Defining
+A subclass declares class facts and parameters; its objects hold the parameters and never change. Defining
 the class registers it; nothing else is edited. `transform` is pure: same piece, same answer, no rounding.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import MISSING, dataclass, field, fields
+from dataclasses import MISSING, dataclass, field
 from functools import cache, cached_property
 from types import MappingProxyType
 from typing import Any, ClassVar, Self, dataclass_transform
 
+from calculators.declared import Declared
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.parameters import declare
@@ -85,7 +86,7 @@ class Example:
 
 
 @dataclass_transform(kw_only_default=True, frozen_default=True)
-class Operation:
+class Operation(Declared):
     """One kind of forging step. See the module docstring; class facts follow."""
 
     id: ClassVar[str] = ""  # stored in every saved procedure: never changes
@@ -106,9 +107,8 @@ class Operation:
     safety: ClassVar[tuple[str, ...]] = ()
     examples: ClassVar[tuple[Example, ...]] = ()
 
-    def __init_subclass__(cls, **kwargs: Any) -> None:
-        super().__init_subclass__(**kwargs)
-        dataclass(frozen=True, kw_only=True, eq=False, repr=False)(cls)
+    def __init_subclass__(cls) -> None:
+        super().__init_subclass__()
         if not cls.id:
             return
         known = registry.get(cls.id)
@@ -118,27 +118,13 @@ class Operation:
             raise TypeError(f"{cls.id}: the family {cls.family!r} is not one of {', '.join(FAMILIES)}.")
         registry[cls.id] = cls
 
-    # Written here once: made anew for each class, these three take longer than all else about it.
-
-    def __eq__(self, other: object) -> bool:
-        return type(other) is type(self) and all(
-            getattr(self, name) == getattr(other, name) for name in self.params()
-        )
-
-    def __hash__(self) -> int:
-        return hash((type(self), *(getattr(self, name) for name in self.params())))
-
-    def __repr__(self) -> str:
-        given = (f"{name}={getattr(self, name)!r}" for name in self.params())
-        return f"{type(self).__name__}({', '.join(given)})"
-
     # -- parameters ------------------------------------------------------------------------------
 
     @classmethod
     @cache
     def params(cls) -> Mapping[str, Param]:
         """Return the declared parameters by name, in order."""
-        return MappingProxyType({one.name: one.metadata["param"] for one in fields(cls)})  # type: ignore[arg-type]
+        return MappingProxyType({name: one.about for name, one in cls.declared.items()})
 
     @classmethod
     @cache
@@ -147,11 +133,10 @@ class Operation:
         return any(isinstance(one, PartParam) for one in cls.params().values())
 
     @classmethod
-    @cache
     def default(cls, name: str) -> Any:
         """Return the default of a parameter, or None."""
-        declared = next(one for one in fields(cls) if one.name == name)  # type: ignore[arg-type]
-        return None if declared.default is MISSING else declared.default
+        default = cls.declared[name].default
+        return None if default is MISSING else default
 
     @classmethod
     def from_params(cls, stored: Mapping[str, Any]) -> Self:

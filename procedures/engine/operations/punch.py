@@ -77,7 +77,11 @@ class Punch(HoleMaking):
         if hole.width >= hole.across(section):
             raise Unworkable(self._too_wide(section))
         return PunchSlug(
-            hole.area, hole.width, hole.across(section), hole.through(section), self.slug / 100
+            hole_area=hole.area,
+            hole_width=hole.width,
+            bar_width=hole.across(section),
+            thickness=hole.through(section),
+            share=self.slug / 100,
         ).answer()
 
     def made(self, piece: Piece, branch: Branch, at: float, name: str) -> Piece:

@@ -6,9 +6,10 @@ Each takes the label and the help a form shows; `required=False` lets a paramete
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import MISSING, field
+from dataclasses import MISSING
 from typing import Any
 
+from calculators.declared import Declaration
 from procedures.engine.pieces.metal_left import LENGTH_LIMIT
 
 from .params import (
@@ -33,9 +34,7 @@ from .place_params import Marks, PlaceParam, PositionParam, Positions
 def _declared(param: Param, default: Any) -> Any:
     if default is MISSING and not param.required:
         default = None
-    if default is MISSING:
-        return field(kw_only=True, metadata={"param": param})
-    return field(kw_only=True, default=default, metadata={"param": param})
+    return Declaration(param, default)
 
 
 def place(label: str = "Where", help: str = "", *, required: bool = True) -> Any:

@@ -1,6 +1,5 @@
 """What a formula's file says for its page, what is typed for it, and its working in inches."""
 
-from dataclasses import replace
 from math import isclose
 
 import pytest
@@ -149,4 +148,3 @@ def test_section_without_metal_is_refused():
 
 def test_units_of_length_are_named_in_inches():
     assert [inch_unit(one) for one in ("mm", "mm²", "mm³", "°C")] == ["in", "in²", "in³", "°C"]
-    assert replace(DrawOutLength(60, 400, 144), loss=0.1).loss == 0.1

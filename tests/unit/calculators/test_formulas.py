@@ -142,7 +142,8 @@ def test_head_of_less_metal_is_smaller_all_round(head):
 
 def test_wrap_of_any_core_is_that_of_a_round_of_its_perimeter():
     square, round_ = Section.square(12), Section.round(4 * 12 / pi)
-    lengths = {WrapLength(one.perimeter, wire=4, turns=8, pitch=4).answer().value for one in (square, round_)}
+    wraps = (WrapLength(perimeter=one.perimeter, wire=4, turns=8, pitch=4) for one in (square, round_))
+    lengths = {wrap.answer().value for wrap in wraps}
     assert len({round(one, 9) for one in lengths}) == 1
 
 
