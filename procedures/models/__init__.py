@@ -5,19 +5,39 @@ from .history import Edit
 from .photo import Photo, Picture
 from .procedure import FrozenReport, Procedure, Revision
 from .run import Course, Run, RunEntry, RunPhoto
+from .talk import (
+    Answer,
+    NewsRead,
+    NewsSeen,
+    Question,
+    QuestionsClosed,
+    Result,
+    ResultPhoto,
+    ResultReading,
+    Thanks,
+)
 
 __all__ = [
     "Adaptation",
+    "Answer",
     "Course",
     "Edit",
     "FrozenReport",
+    "NewsRead",
+    "NewsSeen",
     "Offer",
     "OfferedChange",
     "Photo",
     "Picture",
     "Procedure",
+    "Question",
+    "QuestionsClosed",
+    "Result",
+    "ResultPhoto",
+    "ResultReading",
     "Revision",
     "Run",
     "RunEntry",
     "RunPhoto",
+    "Thanks",
 ]
