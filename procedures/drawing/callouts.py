@@ -43,12 +43,12 @@ class Callouts:
         targets: Sequence[Spot],
         *,
         toward: Spot | None = None,
-        arrow: bool = True,
+        arrow: bool | None = True,
         kind: Kind = "text",
     ) -> bool:
         """Write words beside one of the targets with a line to it; `toward` is the side to prefer.
 
-        The line ends in an arrowhead on an outline, or in a dot on a surface.
+        The line ends in an arrowhead on an outline, in a dot on a surface; with `arrow` None in nothing.
         """
         wide = Words(words, (0, 0), self.size, kind=kind).width
         best: tuple[float, Spot, Spot, float] | None = None
@@ -108,7 +108,7 @@ class Callouts:
                 cost += 1.2
         return cost
 
-    def _draw_leader(self, words: Words, target: Spot, elbow: Spot, *, arrow: bool) -> None:
+    def _draw_leader(self, words: Words, target: Spot, elbow: Spot, *, arrow: bool | None) -> None:
         self.canvas.write(words)
         far = math.dist(target, elbow)
         back = ((elbow[0] - target[0]) / far, (elbow[1] - target[1]) / far)
@@ -117,7 +117,7 @@ class Callouts:
         self.canvas.line("dim", [target, end])
         if arrow:
             self.canvas.arrow(target, back)
-        else:
+        elif arrow is not None:
             self.canvas.dot(target)
         for share in _SHARES:
             x, y = target[0] + (end[0] - target[0]) * share, target[1] + (end[1] - target[1]) * share

@@ -76,6 +76,7 @@ class Canvas:
 
     def __post_init__(self) -> None:
         self.taken = Room(3 * self.sheet.letter)  # what words must keep clear of
+        self.inset: Canvas | None = None  # lines that keep to themselves: another scale, other weights
 
     def line(self, kind: str, spots: Line, *, closed: bool = False) -> None:
         """Draw a line of a kind through the spots."""
@@ -133,6 +134,12 @@ class Canvas:
         )
 
     def _body(self) -> Iterable[str]:
+        yield from self._linework()
+        if self.inset:
+            yield svg.group("dw-detail", self.inset._linework())
+        yield from self._lettering()
+
+    def _linework(self) -> Iterable[str]:
         for kind, look in _looks(self.sheet).items():
             rough = _ROUGH if kind == "tone" else 1  # its edge lies under a heavy line
             lines = (
@@ -147,7 +154,6 @@ class Canvas:
         heads = "".join(svg.triangle(tip, back, self.sheet.arrow) for tip, back in self.arrows)
         if heads:
             yield f'<path class="dw-arrow" d="{heads}" fill="{INK}"/>'
-        yield from self._lettering()
 
     def _lettering(self) -> Iterable[str]:
         for kind, fill in (("text", INK), ("strong", INK), ("name", INK), ("quiet", QUIET)):

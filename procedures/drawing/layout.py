@@ -14,8 +14,10 @@ from procedures.engine.pieces.segment import Segment
 from .annotate import Annotator
 from .canvas import Canvas
 from .curve_notes import CurveNote
+from .detail import Detail, detail_of, short_run
 from .figure import Figure
 from .footer import draw_footer
+from .inset import draw_detail
 from .labels import Loose
 from .marks import draw_cuts, draw_marks
 from .notes import Notes
@@ -48,14 +50,24 @@ class Layout:
     def drawn(self, figure: Figure, label: str, before: Figure | None = None, glow: str = "") -> str:
         """Return the drawing of a piece, over the outline of what it was before."""
         figures = [figure] if before is None else [figure, before]
+        run = short_run(figure.notes, self.plot, self.sheet)
         for one in figures:
             one.finest = max(CHORD, self.sheet.finest / self.plot.scale)
         views = self._views([one.pose for one in figures], figure.notes)
         panels: dict[str, Panel] = {
             view.name: self._panel(view, figure, before, two_views=len(views) > 1) for view in views
         }
+        detail = detail_of(list(panels.values()), run, figure.notes, self.sheet) if run else None
+        if detail:
+            detail.encircle()
         lost = self._annotate(panels, figure.notes)
-        return self._composed([panels[view.name] for view in views], lost, label, glow)
+        if detail and not detail.name_it():
+            detail = None
+        if detail:
+            label = f"{label} Detail {detail.letter} shows the work at {detail.ratio}."
+        whole, at = self._composed([panels[view.name] for view in views], figures, detail)
+        at = draw_footer(whole, self.plot, self.units, at, lost, two_views=len(views) > 1)
+        return whole.svg(at + self.sheet.margin, label, glow)
 
     def _panel(self, view: View, figure: Figure, before: Figure | None, *, two_views: bool) -> Panel:
         notes, side = figure.notes, view is EDGE and two_views
@@ -126,18 +138,25 @@ class Layout:
         at = ends[attached.at] if isinstance(attached.at, str) else attached.at
         return self._shown_in([(branch, 0.0), (attached.parent, at)], panels)
 
-    def _composed(self, panels: list[Panel], lost: list[str], label: str, glow: str) -> str:
-        """Put the panels under each other, the footer below them, and return the SVG."""
+    def _composed(
+        self, panels: list[Panel], figures: Sequence[Figure], detail: Detail | None
+    ) -> tuple[Canvas, float]:
+        """Return (the panels under each other, with the detail where there is room, where they end)."""
         whole = Canvas(panels[0].sheet)
         at = self.sheet.margin
+        down = 0.0
         for panel in panels:
             if len(panels) > 1:
                 panel.title()
             top, foot = panel.canvas.span
             whole.add(panel.canvas, at - top)
+            if detail and panel is detail.panel:
+                down = at - top
             at += foot - top + 0.9 * self.sheet.letter
-        at = draw_footer(whole, self.plot, self.units, at, lost, two_views=len(panels) > 1)
-        return whole.svg(at + self.sheet.margin, label, glow)
+        if detail:
+            end = at - 0.9 * self.sheet.letter
+            at += draw_detail(whole, down, end, detail, figures) - end
+        return whole, at
 
 
 def _ways(curve: CurveNote) -> list[tuple[str, float]]:
