@@ -27,7 +27,7 @@ class Declared:
     declared: ClassVar[Mapping[str, Declaration]] = {}
 
     def __init_subclass__(cls) -> None:
-        """Gather what is declared, that of the bases first; the class keeps its defaults, as a dataclass does."""
+        """Gather what is declared, that of the bases first; defaults stay on the class, as in a dataclass."""
         super().__init_subclass__()
         own = {name: one for name, one in vars(cls).items() if isinstance(one, Declaration)}
         for name, one in own.items():

@@ -5,14 +5,16 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections import defaultdict
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
+from calculators.wording import say
 from procedures.engine import rules
-from procedures.engine.finding import Finding, Level
+from procedures.engine.finding import Finding, Level, note
 from procedures.engine.frames import Flag, Frame, PartReplay, Replay
 from procedures.engine.judging.rule import PartRule, Rule, registry
+from procedures.engine.mend import Mend, SetStep
 from procedures.engine.scale import ScaleHabit
 
 SUBJECTS = {
@@ -68,11 +70,12 @@ def _looked_at(part: PartReplay, scale: ScaleHabit) -> PartReplay:
 
 def _judged(frame: Frame, flags: Sequence[Flag], given_way: Collection[str]) -> Frame:
     """Return a frame with the flags at it; findings they say better give way."""
-    if not flags and not frame.findings:
+    if not flags and not frame.findings and not frame.step.silenced:
         return frame
     kept = [one for one in frame.findings if one.level == Level.STOP or one.code not in given_way]
     added = [replace(flag.finding, remedy=flag.mend) for flag in flags]
-    findings = tuple(_silenced(one, frame.step.silenced) for one in (*kept, *added))
+    found = tuple(_silenced(one, frame.step.silenced) for one in (*kept, *added))
+    findings = (*found, *_silenced_in_vain(frame, found))
     if findings == frame.findings:
         return frame
     return replace(frame, findings=findings, own=frame.findings)
@@ -81,3 +84,26 @@ def _judged(frame: Frame, flags: Sequence[Flag], given_way: Collection[str]) -> 
 def _silenced(finding: Finding, reasons: Mapping[str, str]) -> Finding:
     reason = reasons.get(finding.code, "") if finding.level != Level.STOP else ""
     return replace(finding, silenced=reason) if reason else finding
+
+
+def _silenced_in_vain(frame: Frame, findings: Sequence[Finding]) -> Iterator[Finding]:
+    """Say which reasons silence nothing: those for a stop, and those for what is not found at a step."""
+    levels = {one.code: one.level for one in findings}
+    for code in frame.step.silenced:
+        if levels.get(code) == Level.STOP:
+            yield note(
+                "silence.of_a_stop",
+                "A stop is never let stand; the reason given for {this} changes nothing.",
+                this=code,
+            )
+    idle = {code: reason for code, reason in frame.step.silenced.items() if code not in levels}
+    if idle and frame.status == "done":  # a step that is stopped may have more to say once it is not
+        kept = {code: reason for code, reason in frame.step.silenced.items() if code in levels}
+        found = note(
+            "silence.idle",
+            "Let stand here, and not found at present: {reasons}",
+            hint="It was put right since, or its code is mistyped.",
+            reasons=" ".join(f"{reason} ({code})" for code, reason in idle.items()),
+        )
+        forgetting = SetStep(frame.key, fields={"silenced": kept})
+        yield replace(found, remedy=Mend(say("Forget it"), (forgetting,)))

@@ -239,14 +239,6 @@ class Bench(Addresses):
         ]
 
     @property
-    def idle_silences(self) -> list[tuple[str, str]]:
-        """The (code, reason) of what is let stand at the step and is not found there at present."""
-        frame = self.step.frame if self.step else None
-        found = {one.code for one in frame.findings} if frame else set()
-        silenced = frame.step.silenced.items() if frame else ()
-        return [(code, reason) for code, reason in silenced if code not in found]
-
-    @property
     def stops(self) -> list[dict[str, Any]]:
         """Every stop of the procedure, as links to its step."""
         return [stop_link(self.procedure, frame, one, self.units) for frame, one in self.replayed.stops]

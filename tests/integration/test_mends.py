@@ -152,6 +152,8 @@ def test_reason_that_has_become_idle_is_shown_and_can_be_forgotten(alice):
     let_stand(alice, draft)
     alice.post(reverse("procedures:move_step", args=[draft.slug, "bar", "s1"]), {"to": "1"})
     assert "not found at present: The boss is flattened on purpose." in bench_of(alice, draft, "s2")
+    typed(alice, draft, "s2", mend="silence.idle")
+    assert not stored(draft, "s2").get("silenced")
 
 
 def test_strangers_let_nothing_stand(alice, charlie):
