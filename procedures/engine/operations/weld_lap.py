@@ -9,7 +9,7 @@ from typing import Any
 
 from calculators.sections import Section
 from calculators.wording import Sentence, say
-from procedures.engine.finding import Finding, Unworkable, caution, note, stop
+from procedures.engine.finding import Finding, Unworkable, note, stop
 from procedures.engine.operation import Example, Operation, Result, declare, worked_length
 from procedures.engine.pieces.branch import Branch, End
 from procedures.engine.pieces.piece import Joint, Piece, bar
@@ -25,17 +25,16 @@ from procedures.engine.shaping.checks import (
 from procedures.engine.shaping.holes import holes_between
 from procedures.engine.shaping.joining import Joining
 from procedures.engine.shaping.welding_checks import (
+    ROOM,
+    UPSET,
     fire_welds,
     hot_end,
     mean_area,
     not_scarfed,
     short_lap,
     thin_by_weld,
+    unlike_steels,
 )
-
-_ROOM = 1.02  # how far the dressed area may exceed what lies there, as sections are measured: from memory
-_UPSET = 1.05  # of the area, from which an end counts as upset: our judgement
-_ALIKE = 0.1  # % of carbon by which two steels may differ and still weld as one: from memory
 
 
 class WeldLap(Operation):
@@ -128,7 +127,7 @@ class WeldLap(Operation):
             yield from in_the_way(whole, branch, zone, field, holes=holes)
         yield from no_such_bar(piece.branch(span.branch), span, self.dressed, "dressed")
         areas = [mean_area(whole.branch(zone.branch), zone) for whole, _, zone, _ in sides]
-        if self.dressed.area > _ROOM * sum(areas):
+        if self.dressed.area > ROOM * sum(areas):
             yield stop(
                 "weld_lap.too_little_metal",
                 "{dressed:section} is {wanted:area}; the two bars lapped are {there:area}.",
@@ -159,16 +158,7 @@ class WeldLap(Operation):
             )
         blunt = (not_scarfed(own, (self.end,), "on"), not_scarfed(theirs, (self.part_end,), "part"))
         yield from list(chain(*blunt))[:1]
-        if abs(before.material.carbon - other.material.carbon) > _ALIKE:
-            yield caution(
-                "weld_lap.unlike_metals",
-                "{own} is welded to {theirs}: they weld at different heats.",
-                hint="Weld at the lower heat and keep the one with more carbon cooler.",
-                own=before.material.title,
-                theirs=other.material.said,
-                field="part",
-                source="common practice, no source",
-            )
+        yield from unlike_steels(before.material, other.material, "part")
 
     # -- work ------------------------------------------------------------------------------------
 
@@ -287,4 +277,4 @@ class WeldLap(Operation):
 def _is_upset(branch: Branch, zone: Span, end: End) -> bool:
     """Whether the end of a bar is thicker than the bar behind its hot zone."""
     behind, tip = (zone.low, zone.high) if end == "end" else (zone.high, zone.low)
-    return branch.section_at(tip).area > _UPSET * branch.section_at(behind).area
+    return branch.section_at(tip).area > UPSET * branch.section_at(behind).area

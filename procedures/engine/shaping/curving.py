@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from typing import Literal
 
 from calculators.formulas.bend_arc import CENTRE_LINE, arc_length
@@ -23,6 +24,7 @@ TURNS = {
 }
 _SAID = {"up": "up", "down": "down", "left": "to the left, on edge", "right": "to the right, on edge"}
 Meaning = Literal["arc_start", "arc_middle", "outside_corner", "arc_end"]
+_CLOSED = 270.0  # degrees of turn, from which a bend holds what is put through it: our judgement
 _ROUNDS = 60  # of settling where the bar tapers; even bar takes two
 
 
@@ -55,6 +57,25 @@ def neutral_depth(section: Section, plane: Plane, sense: int, k: float = CENTRE_
     if plane == "easy":
         from_inside = 1 - section.centroid_share if sense > 0 else section.centroid_share
     return k / CENTRE_LINE * from_inside * depth(section, plane)
+
+
+def eye_at(branch: Branch, at: float) -> float | None:
+    """Return how wide inside [mm] the eye is that a bar is bent to at a place; None where there is none."""
+    low = 0.0
+    for arcs, run in groupby(branch.segments, key=_curl):
+        curled = list(run)
+        high = low + sum(one.length for one in curled)
+        turned = sum(one.path.angle for one in curled if isinstance(one.path, Arc))
+        if arcs is not None and turned >= _CLOSED and low - TOUCH <= at <= high + TOUCH:
+            widest = max(one.path.radius for one in curled if isinstance(one.path, Arc))
+            return 2 * widest - depth(branch.section_at((low + high) / 2), arcs[0])
+        low = high
+    return None
+
+
+def _curl(segment: Segment) -> tuple[Plane, int] | None:
+    """Return how a segment is bent round: in which plane and which way; None for one that is not."""
+    return (segment.path.plane, segment.path.turn) if isinstance(segment.path, Arc) else None
 
 
 def is_straight(branch: Branch, span: Span) -> bool:

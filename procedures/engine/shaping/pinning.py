@@ -14,9 +14,13 @@ from procedures.engine.pieces.piece import Piece
 from procedures.engine.pieces.place import Point, Position, Span
 
 from .bringing import SIDES, other_part
+from .curving import eye_at
 from .hanging import hung
 from .riveting import depth, hole_at, only_hole
 
+_THROUGH_AN_EYE = (
+    "What goes through an eye is put together by “hung, hooked or laid on”; a pin across it needs a hole."
+)
 _ACROSS = {"up": "left", "down": "right", "left": "up", "right": "down"}
 
 
@@ -91,18 +95,26 @@ class Pinning(Operation):
         """Return the hole at a place. Raises Unworkable where there is none."""
         found = hole_at(piece.branch(point.branch), point.at)
         if found is None:
-            raise Unworkable(
-                stop(
-                    f"{self.id}.no_hole",
-                    "There is no hole at {at:length} from the start of {branch}.",
-                    hint="Punch or drill it first.",
-                    at=point.at,
-                    branch=piece.branch(point.branch).said,
-                    field="where",
-                    source="geometry",
-                )
-            )
+            raise Unworkable(self._no_hole(piece.branch(point.branch), point.at))
         return found
+
+    def _no_hole(self, branch: Branch, at: float) -> Finding:
+        eye = eye_at(branch, at)
+        message = "There is no hole at {at:length} from the start of {branch}."
+        hint = "Punch or drill it first."
+        if eye is not None:
+            message = "{branch} is bent to an eye of {eye:size} there; no hole goes through the bar itself."
+            hint = _THROUGH_AN_EYE
+        return stop(
+            f"{self.id}.no_hole",
+            message,
+            hint=hint,
+            at=at,
+            eye=eye,
+            branch=branch.said,
+            field="where",
+            source="geometry",
+        )
 
     def mate(
         self, piece: Piece, key: str, field: str = "part", name: str | None = None
@@ -112,11 +124,14 @@ class Pinning(Operation):
         named = next((one for one in root.features if one.is_hole and one.name == name), None)
         found = named if name else only_hole(root)
         if found is None:
+            hint = "Make one hole in it, or name the one of several."
+            marked = root.mark(name) if name else None
+            places = (marked.at,) if marked else (0.0, root.length)
             raise Unworkable(
                 stop(
                     f"{self.id}.no_mate",
                     "The {part} has no hole that a pin could go through.",
-                    hint="Make one hole in it, or name the one of several.",
+                    hint=_THROUGH_AN_EYE if any(eye_at(root, one) for one in places) else hint,
                     part=key,
                     field="part_hole" if field == "part" else field,
                     source="geometry",

@@ -1,5 +1,6 @@
 """Parts put together: where they come to lie in space, and where their metal and marks go."""
 
+from dataclasses import replace
 from math import pi
 
 import pytest
@@ -294,6 +295,50 @@ def test_two_branches_of_a_piece_are_joined_by_a_joint_alone():
     (joint,) = piece.joints
     assert {one.branch for one in joint.places} == {"left", "right"}
     assert piece.received == 0
+
+
+def with_a_welded_eye(section=FLAT):
+    folded = forged(bar(section, 300), "fold_back", on="bar", end="start", flap=60, gap=16)
+    dressed = {"shape": "flat", "width": section.width, "thickness": section.thickness * 1.4}
+    return forged(folded, "weld_fold", on="bar", end="start", dressed=dressed, eye=16)
+
+
+@pytest.mark.parametrize("where", ["seam", "crown", "tip"])
+def test_pin_is_not_put_through_the_bar_of_an_eye_but_what_to_do_is_said(where):
+    eye = with_a_welded_eye()
+    (seam,) = eye.joints[-1].on("bar")
+    offset = {"seam": seam, "crown": seam / 2, "tip": 0.0}[where]
+    params = {"where": [at(datum="start", offset=offset)], "part": "strap", "diameter": 10}
+    piece = replace(eye, bench={"strap": drilled("strap", FLAT, 120, 10.5)})
+    (stop,) = tried(piece, "join", **params).findings
+    assert stop.code == "join.no_hole"
+    assert "bent to an eye of 16" in stop.text()
+    assert "hung, hooked or laid on" in stop.text()
+    assert tried(piece, "join", **{**params, "kind": "hook", "diameter": None}).status == "done"
+
+
+def test_bar_beside_an_eye_has_no_hole_and_nothing_is_said_of_the_eye():
+    eye = with_a_welded_eye()
+    (seam,) = eye.joints[-1].on("bar")
+    piece = replace(eye, bench={"strap": drilled("strap", FLAT, 120, 10.5)})
+    (stop,) = tried(piece, "join", where=[at(datum="start", offset=seam + 5)], part="strap").findings
+    assert stop.code == "join.no_hole"
+    assert "eye" not in stop.text()
+
+
+def test_pin_is_put_through_a_hole_that_is_punched_across_an_eye():
+    piece = replace(with_a_welded_eye(), bench={"strap": drilled("strap", FLAT, 120, 10.5)})
+    piece = piece.featured("bar", hole("H", 30, 10.5))
+    assert forged(piece, "join", where=[at(datum="start", offset=30)], part="strap", diameter=10).joints
+
+
+def test_part_that_has_an_eye_and_no_hole_is_hooked_on():
+    eye = replace(with_a_welded_eye(), name="hook")
+    eye = replace(eye, branches=(replace(eye.root, name="hook"),), joints=())
+    piece = holding(eye, FLAT).featured("bar", hole("H", 100, 10.5))
+    (stop,) = tried(piece, "join", where=[at(datum="start", offset=100)], part="hook").findings
+    assert stop.code == "join.no_mate"
+    assert "hung, hooked or laid on" in stop.text()
 
 
 # -- collars and wraps -------------------------------------------------------------------------------

@@ -267,7 +267,7 @@ def test_one_part_is_not_welded_to_every_arm_of_a_group():
 def test_unlike_metals_are_warned_of():
     rod = replace(bar(SQUARE, 200, name="rod"), material=MATERIALS["high_carbon"])
     frame = tried(with_rod(rod=rod), "weld_lap", **LAP)
-    assert "weld_lap.unlike_metals" in [one.code for one in frame.findings]
+    assert "weld.unlike_steels" in [one.code for one in frame.findings]
 
 
 def test_finished_work_near_the_weld_is_warned_of():
