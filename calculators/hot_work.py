@@ -125,7 +125,7 @@ class HeatLimits:
 class Forged:
     """Blows, seconds of hammering, and heats with the share of the last one that is used.
 
-    `first` and `last` are the seconds of hammering that the first and the last heat allow.
+    `first` and `last` are the seconds of hammering that a heat allows at the beginning and at the end.
     """
 
     blows: float
@@ -148,7 +148,7 @@ def forged(job: Job, striking: Striking, limits: HeatLimits) -> Forged:
         else:
             heats += 1.0 if rest > 1 + _LEAST else spent / last
             seconds, done = seconds + spent, done + share
-    return Forged(seconds * striking.rate, seconds, heats, first, last)
+    return Forged(seconds * striking.rate, seconds, heats, first, _allowed(job, limits, 1.0))
 
 
 def _modulus(job: Job, done: float) -> float:

@@ -1,0 +1,86 @@
+"""The same metal before and after a step, slice by slice: what each was and what it became."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import sqrt
+
+from procedures.engine.pieces.metal import Run
+from procedures.engine.pieces.segment import Segment
+
+_SLICES = 8  # equal volumes of a run that is not even: the strain of a point comes out 4 % low
+_THIN = 0.3  # mm: thinner metal is a point, whose last slice this stands for
+_TURNS = 3  # of Newton's rule to find the place of a slice: good to 1 %
+
+
+@dataclass(frozen=True, slots=True)
+class Slice:
+    """A share of the volume: width and thickness [mm] before and after, of a rectangle so proportioned."""
+
+    share: float
+    sizes: tuple[float, float, float, float]
+
+
+def slices_of(before: Run, after: Run) -> tuple[Slice, ...]:
+    """Return the metal of a run as slices of equal volume."""
+    count = 1 if _is_even(before) and _is_even(after) else _SLICES
+    first, second = _Sizes(before), _Sizes(after)
+    shares = [(number + 0.5) / count for number in range(count)]
+    return tuple(Slice(1 / count, (*first.at(share), *second.at(share))) for share in shares)
+
+
+def _is_even(run: Run) -> bool:
+    return len(run) == 1 and run[0].is_even
+
+
+class _Sizes:
+    """The width and thickness along a run, by the share of its volume that lies before."""
+
+    def __init__(self, run: Run) -> None:
+        self._run = [one for one in run if one.volume > 0]
+        self._whole = sum(one.volume for one in self._run)
+        self._place, self._before = 0, 0.0
+
+    def at(self, share: float) -> tuple[float, float]:
+        """Return the sizes at a share that is not less than the last one asked for."""
+        volume = share * self._whole
+        last = len(self._run) - 1
+        while self._place < last and volume > self._before + self._run[self._place].volume:
+            self._before += self._run[self._place].volume
+            self._place += 1
+        return _sizes(self._run[self._place], volume - self._before)
+
+
+def _sizes(segment: Segment, volume: float) -> tuple[float, float]:
+    start, end = segment.start, segment.end
+    if segment.is_even:
+        return _rectangle(start.width, start.thickness, start.area)
+    if segment.bulge:
+        at = segment.section_at(segment.length * volume / segment.volume)
+        return _rectangle(at.width, at.thickness, at.area)
+    middle = 3 * segment.volume / segment.length - start.area - end.area
+    x = _fraction(start.area, middle, end.area, volume / segment.length)
+    area = (1 - x) ** 2 * start.area + x * (1 - x) * middle + x * x * end.area
+    width = start.width + (end.width - start.width) * x
+    return _rectangle(width, start.thickness + (end.thickness - start.thickness) * x, area)
+
+
+def _fraction(first: float, middle: float, last: float, volume: float) -> float:
+    """Return the fraction of a taper's length within which a volume per length of it lies.
+
+    Its area is (1-x)² A₀ + x (1-x) m + x² A₁.
+    """
+    x = volume / max((first + middle + last) / 3, 1e-9)
+    for _ in range(_TURNS):
+        area = (1 - x) ** 2 * first + x * (1 - x) * middle + x * x * last
+        held = first * (1 - (1 - x) ** 3) / 3 + middle * (x * x / 2 - x**3 / 3) + last * x**3 / 3
+        x = min(max(x - (held - volume) / max(area, 1e-6), 0.0), 1.0)
+    return x
+
+
+def _rectangle(width: float, thickness: float, area: float) -> tuple[float, float]:
+    """Return the sides of the rectangle of the same area and proportions [mm]."""
+    if width <= _THIN or thickness <= _THIN:
+        return max(width, _THIN), max(thickness, _THIN)
+    fill = sqrt(area / (width * thickness)) if area > 0 else 0.0
+    return max(width * fill, _THIN), max(thickness * fill, _THIN)
