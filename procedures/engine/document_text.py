@@ -10,14 +10,14 @@ from procedures.engine.parameters.fields import DocumentError
 LARGEST = 5_000_000  # bytes: a thousand steps with long notes come to half of it
 
 
-def parse(text: bytes | str) -> Any:
+def parse(text: bytes | str, largest: int = LARGEST) -> Any:
     """Return what a document's JSON text holds, for `document.read`.
 
     Raises DocumentError for text that is too large, not UTF-8, not JSON, nested too deep, or that gives one
     name twice, of which other programs silently keep the last.
     """
-    if len(text) > LARGEST:
-        raise DocumentError((), f"The file is larger than {LARGEST // 1_000_000} MB.")
+    if len(text) > largest:
+        raise DocumentError((), f"The file is larger than {largest // 1_000_000} MB.")
     try:
         words = text.decode("utf-8-sig") if isinstance(text, bytes) else text
         return json.loads(words, object_pairs_hook=_object, parse_constant=_constant)

@@ -16,7 +16,7 @@ from calculators.sections import Section
 
 from .axes import Axes, dot
 from .branch import Branch
-from .path import Arc, Corner, Plane, Spiral
+from .path import Arc, Corner, Plane, Spiral, Straight
 from .piece import Piece
 from .segment import LEVEL, Segment
 
@@ -240,6 +240,8 @@ def _share_of_length(path: Spiral, share: float, whole: float) -> float:
 def _steps(segment: Segment, chord: float) -> int:
     """Return how many chords a segment needs."""
     path = segment.path
+    if isinstance(path, Straight) and not segment.twist and not segment.bulge:
+        return 1
     reach = max(_reach(segment.start), _reach(segment.end))
     steps = 1
     if segment.twist:
