@@ -14,60 +14,80 @@ from procedures.engine.pieces.piece import Piece
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.segment import Segment
 
-_APART = 0.15  # mm: steps smaller than this are not drawn
+_SIZES = len(Section.square(1).g)
+APART = 0.15  # mm: steps smaller than this are never drawn
 
 
-def coarse(piece: Piece, spans: Iterable[Span] = ()) -> Piece:
-    """Return the piece with its segments cut at the ends of the spans; between those, as few as do."""
+def coarse(piece: Piece, spans: Iterable[Span] = (), apart: float = APART) -> Piece:
+    """Return the piece with its segments cut at the ends of the spans; between those, as few as do.
+
+    `apart` is how much a size [mm] may come out other than it is.
+    """
     cuts: dict[str, set[float]] = {}
     for span in spans:
         cuts.setdefault(span.branch, set()).update((span.low, span.high))
-    branches = tuple(_coarse(one, cuts.get(one.name, set())) for one in piece.branches)
+    branches = tuple(_coarse(one, cuts.get(one.name, set()), apart) for one in piece.branches)
     return replace(piece, branches=branches)
 
 
-def _coarse(branch: Branch, cuts: set[float]) -> Branch:
+def _coarse(branch: Branch, cuts: set[float], apart: float) -> Branch:
     inside = sorted(at for at in cuts if 1e-6 < at < branch.length - 1e-6)
     ends = [0.0, *inside, branch.length]
     runs: list[Segment] = []
     for low, high in itertools.pairwise(ends):
         segments = branch.segments_between(low, high) if inside else branch.segments
-        runs += _joined(segments)
+        runs += _joined(segments, apart)
     return replace(branch, segments=tuple(runs))
 
 
-def _joined(segments: Iterable[Segment]) -> list[Segment]:
+def _joined(segments: Iterable[Segment], apart: float) -> list[Segment]:
     """Return the segments with neighbours joined that are one run to the eye."""
     joined: list[Segment] = []
-    corners: list[tuple[float, Section]] = []  # what the last one must not miss: (mm from its start, section)
+    tolerated = _Tolerated(apart)
     for one in segments:
-        last = joined[-1] if joined else None
-        both = _both(last, one, corners) if last is not None else None
-        if last is None or both is None:
+        both = _both(joined[-1], one) if joined else None
+        if both is None or not tolerated.takes(joined[-1], one):
             joined.append(one)
-            corners = []
-            continue
-        corners += [(last.length, last.end), (last.length, one.start)]
-        joined[-1] = both
+            tolerated = _Tolerated(apart)
+        else:
+            joined[-1] = both
     return joined
 
 
-def _both(one: Segment, two: Segment, corners: list[tuple[float, Section]]) -> Segment | None:
-    """Return two neighbours as one segment, or None where that would be seen."""
+class _Tolerated:
+    """The slopes that a run may have in each of its sizes, and still come near to all it was joined from."""
+
+    def __init__(self, apart: float) -> None:
+        self.apart = apart
+        self.slopes = [(-math.inf, math.inf)] * _SIZES
+
+    def takes(self, run: Segment, more: Segment) -> bool:
+        """Whether a run may go on so far: if it may, what it must come near to from now on is noted."""
+        start, long = run.start.g, run.length
+        passed = (run.end.g, more.start.g)
+        narrowed = []
+        for (low, high), first, *sizes, last in zip(self.slopes, start, *passed, more.end.g, strict=True):
+            for size in sizes:
+                low = max(low, (size - self.apart - first) / long)
+                high = min(high, (size + self.apart - first) / long)
+            if not low <= (last - first) / (long + more.length) <= high:
+                return False
+            narrowed.append((low, high))
+        self.slopes = narrowed
+        return True
+
+
+def _both(one: Segment, two: Segment) -> Segment | None:
+    """Return two neighbours as one segment, or None where they are not of one kind."""
     alike = one.layers == two.layers and one.shift == two.shift and _rate(one) == _rate(two)
     if not alike or one.bulge or two.bulge or not (one.length > 0 and two.length > 0):
         return None
     path = _path(one.path, two.path)
     if path is None:
         return None
-    whole = replace(
+    return replace(
         one, end=two.end, length=one.length + two.length, path=path, twist=one.twist + two.twist, origin=()
     )
-    for at, section in (*corners, (one.length, one.end), (one.length, two.start)):
-        missed = zip(whole.section_at(at).g, section.g, strict=True)
-        if max(abs(a - b) for a, b in missed) > _APART:
-            return None
-    return whole
 
 
 def _rate(one: Segment) -> float:

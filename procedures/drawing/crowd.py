@@ -168,9 +168,10 @@ class Crowd:
     def _fans(self) -> dict[str, Polygon]:
         """Return by child the metal between its start and its share of the parent's end, if it turns away."""
         fans = {}
+        seen = {one.branch for one in self.made.facets}
         for branch in self.pose.branches:
             attached = branch.branch.attached
-            if attached is None or attached.at not in ("start", "end") or not branch.segments:
+            if attached is None or attached.at not in ("start", "end") or branch.branch.name not in seen:
                 continue
             fan = self._fan(branch)
             if fan is not None and fan.area > EPS:

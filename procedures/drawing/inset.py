@@ -11,8 +11,6 @@ import numpy as np
 import shapely
 from shapely import LineString, Polygon
 
-from procedures.engine.pieces.pose import Pose
-
 from .canvas import Canvas, Words
 from .detail import Detail
 from .figure import Figure
@@ -20,8 +18,7 @@ from .linework import thin_boxes
 from .notes import Notes
 from .panel import Panel
 from .plot import Plot
-from .room import Box, around, meet
-from .strokes import Scene
+from .room import Box
 from .views import Line, Spot, is_clockwise
 
 _LONGER = 8  # times as far off a detail stands rather than make its drawing longer
@@ -53,38 +50,18 @@ def _drawn(detail: Detail, figures: Sequence[Figure], at: Spot) -> Canvas:
     window = (x - radius, y - radius, x + radius, y + radius)
     view, notes = detail.panel.view, figures[0].notes
     plot = Plot(detail.scale, detail.ratio, x, x, 0.0)
-    seen = _near(detail.panel.seen, window)
-    posed = _pose_of(detail.panel.pose, seen)
+    finest = detail.sheet.finest / detail.scale
+    (posed, seen), *before = (one.near(view, window, finest) for one in figures)
     panel = Panel(detail.sheet, plot, view, posed, seen, notes.worked, is_side=detail.panel.is_side)
     notes = _notes_near(notes, panel, detail)
-    for before in figures[1:]:
-        panel.draw_ghost(_near(before.scene(view), window))
+    for _, old in before:
+        panel.draw_ghost(old)
     panel.draw_metal()
     panel.draw_holes(notes)
     panel.draw_skins(notes, treatments=False)
     if not panel.sheet.is_small:
         panel.draw_centre_lines()
     return _cut_out(panel.canvas, plot.at(detail.centre), detail.size, at)
-
-
-def _near(scene: Scene, window: Box) -> Scene:
-    """Return what of a scene comes into a window [mm]."""
-    return Scene(
-        scene.view,
-        [one for one in scene.facets if meet(one.box, window)],
-        [one for one in scene.strokes if meet(around(one.line), window)],
-        [one for one in scene.tones if meet(around(one), window)],
-    )
-
-
-def _pose_of(pose: Pose, seen: Scene) -> Pose:
-    """Return the pose with those segments alone that are seen; any place can still be looked up in it."""
-    kept = {id(one.posed) for one in seen.facets}
-    branches = (
-        replace(branch, segments=tuple(one for one in branch.segments if id(one) in kept))
-        for branch in pose.branches
-    )
-    return Pose(tuple(one for one in branches if one.segments), pose.by_name)
 
 
 def _notes_near(notes: Notes, panel: Panel, detail: Detail) -> Notes:
@@ -95,7 +72,7 @@ def _notes_near(notes: Notes, panel: Panel, detail: Detail) -> Notes:
         reached = detail.size + far * detail.scale
         return branch in shown and math.dist(panel.on(branch, at), middle) < reached
 
-    shown = {one.branch.name for one in panel.pose.branches}
+    shown = {one.branch for one in panel.seen.facets}
     return replace(
         notes,
         marks=(),
@@ -139,7 +116,7 @@ def _clipped(drawn: Canvas, centre: Spot, radius: float) -> Iterator[tuple[str, 
 
 
 def _parts(shape: Any, dimension: int) -> list[Any]:
-    return [one for one in shapely.get_parts(shape) if shapely.get_dimensions(one) == dimension]
+    return [one for one in shapely.get_parts(shape) if one and shapely.get_dimensions(one) == dimension]
 
 
 def _free_place(

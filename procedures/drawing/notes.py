@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from procedures.engine.pieces.branch import Feature
 from procedures.engine.pieces.piece import Piece
@@ -45,7 +46,6 @@ class Notes:
     piece: Piece
     worked: tuple[Span, ...] = ()
     lengths: tuple[Span, ...] = ()
-    sections: tuple[SectionNote, ...] = ()
     marks: tuple[MarkNote, ...] = ()
     holes: tuple[HoleNote, ...] = ()
     curves: tuple[CurveNote, ...] = ()
@@ -54,6 +54,11 @@ class Notes:
     cuts: tuple[Point, ...] = ()
     skins: tuple[SkinNote, ...] = ()
     before: Piece | None = field(default=None, compare=False)
+
+    @cached_property
+    def sections(self) -> tuple[SectionNote, ...]:
+        """The sections worth naming: looked for when they are, which the scale of a part does not ask for."""
+        return tuple(note for branch in self.piece.branches for note in section_notes(branch, self.worked))
 
     def in_a_hole(self, branch: str, at: float) -> bool:
         """Whether a place lies within a hole, where nothing can be punched."""
@@ -107,7 +112,6 @@ def notes_of_piece(
     return Notes(
         piece,
         worked=worked,
-        sections=tuple(note for branch in piece.branches for note in section_notes(branch, worked)),
         marks=tuple(
             MarkNote(branch.name, one.at, one.name, (branch.name, one.name) in put)
             for branch in piece.branches

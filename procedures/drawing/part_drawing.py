@@ -96,7 +96,10 @@ class PartDrawing:
         """Return the drawing of a step: the piece after it, over the outline of what it was."""
         figure = self._figure(frame)
         before = self._before(frame, figure.notes)
-        return self._layout(frame.number).drawn(figure, self.text(frame), before, glow=_glow(frame))
+        drawn = self._layout(frame.number).drawn(figure, self.text(frame), before, glow=_glow(frame))
+        if before is not None:
+            before.forget()  # the drawings of a part are made in order
+        return drawn
 
     def before(self, frame: Frame) -> str:
         """Return the drawing of the piece that a step finds, with nothing but its own outline."""

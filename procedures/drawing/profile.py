@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
+
 from calculators.sections import Section
 from procedures.engine.pieces.branch import Branch
 from procedures.engine.pieces.place import Span
@@ -53,7 +55,8 @@ def _section_notes(branch: Branch, spans: Sequence[Span], close: Sequence[Span])
     if not corners:
         return
     ends = sorted({0, len(corners) - 1, *_worked_ends(corners)})
-    needed = {index for low, high in pairwise(ends) for index in _needed(corners, low, high)}
+    profile = _Profile(corners)
+    needed = {index for low, high in pairwise(ends) for index in profile.needed(low, high)}
     kept = [corners[index] for index in sorted(needed | set(ends))]
     last: Section | None = None
     for one, two in pairwise(kept):
@@ -110,28 +113,40 @@ def _worked_ends(corners: Sequence[_Corner]) -> Iterator[int]:
 _ALIKE = 1e-9  # rounding
 
 
-def _needed(corners: Sequence[_Corner], low: int, high: int) -> Iterator[int]:
-    """Yield the corners that a straight profile between two would miss, by Douglas and Peucker's way."""
-    if high - low < 2:
-        return
-    first, last = corners[low], corners[high]
-    long = last.at - first.at
-    is_even = first.section == last.section
-    worst, place = 0.0, -1
-    # From the middle outwards: of corners missed alike, as on a bar notched all along, one near the middle is
-    # taken, or the two halves would be as unlike as can be and the work grow with the square of the corners.
-    for index in sorted(range(low + 1, high), key=lambda one: abs(2 * one - low - high)):
-        one = corners[index]
-        share = (one.at - first.at) / long if long > 0 else 0.0
-        straight = first.section if is_even else first.section.blend(last.section, min(max(share, 0.0), 1.0))
-        missed = _apart(one.section, straight, one.fine)
-        if missed > worst + _ALIKE:
-            worst, place = missed, index
-    if worst <= 1:
-        return
-    yield place
-    yield from _needed(corners, low, place)
-    yield from _needed(corners, place, high)
+class _Profile:
+    """The corners of a branch in columns, so that many are looked at at once."""
+
+    def __init__(self, corners: Sequence[_Corner]) -> None:
+        self.at = np.array([one.at for one in corners])
+        self.sizes = np.array([one.section.g for one in corners])
+        self.least, self.share = np.array([one.fine for one in corners]).T[:, :, None]
+
+    def needed(self, low: int, high: int) -> Iterator[int]:
+        """Yield the corners that a straight profile between two would miss, by Douglas and Peucker's way."""
+        waiting = [(low, high)]
+        while waiting:
+            low, high = waiting.pop()
+            place = self._missed(low, high) if high - low > 1 else None
+            if place is not None:
+                yield place
+                waiting += [(low, place), (place, high)]
+
+    def _missed(self, low: int, high: int) -> int | None:
+        """Return the corner that a straight profile between two misses most, or None where it misses none."""
+        inside = slice(low + 1, high)
+        at, long = self.at[inside], self.at[high] - self.at[low]
+        shares = np.clip((at - self.at[low]) / long, 0.0, 1.0) if long > 0 else np.zeros(len(at))
+        sizes = self.sizes[inside]
+        straight = self.sizes[low] + np.outer(shares, self.sizes[high] - self.sizes[low])
+        fine = np.maximum(self.least[inside], self.share[inside] * np.maximum(sizes, straight))
+        missed = (abs(sizes - straight) / fine).max(axis=1)
+        worst = missed.max()
+        if worst <= 1:
+            return None
+        # Of corners missed alike, as on a bar notched all along, one near the middle is taken, or the two
+        # halves would be as unlike as can be and the work grow with the square of the corners.
+        alike = np.flatnonzero(missed > worst - _ALIKE) + low + 1
+        return int(alike[np.argmin(abs(2 * alike - low - high))])
 
 
 def _apart(one: Section, two: Section, fine: tuple[float, float]) -> float:

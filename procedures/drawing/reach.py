@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from procedures.engine.pieces.axes import Axes
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.pose import Pose, PosedBranch, PosedSegment
 
@@ -34,7 +35,7 @@ class Reach:
 def reach_of(pose: Pose, views: Iterable[View], spans: Iterable[Span] = ()) -> Reach:
     """Return what a posed piece takes up."""
     views, spans = list(views), list(spans)
-    along = {axis: _stretches(pose, axis) for axis in {0, *(view.upward for view in views)}}
+    along = _stretches(pose, [0, *(view.upward for view in views)])
     stretches = [*along[0].values(), *_standing(pose, 0)]
     heights: dict[str, list[float]] = {view.name: [] for view in views}
     middles: dict[str, list[float]] = {view.name: [] for view in views}
@@ -86,16 +87,21 @@ def _busy_along(
                 yield (branch_of.axes_at(at).origin[axis],) * 2
 
 
-def _stretches(pose: Pose, axis: int) -> dict[int, Stretch]:
-    """Return from where to where each segment reaches along an axis, by its identity."""
-    return {id(posed): _stretch(posed, axis) for branch in pose.branches for posed in branch.segments}
+def _stretches(pose: Pose, axes: Sequence[int]) -> dict[int, dict[int, Stretch]]:
+    """Return by axis from where to where each segment reaches along it, by its identity."""
+    found: dict[int, dict[int, Stretch]] = {axis: {} for axis in axes}
+    for branch in pose.branches:
+        for posed in branch.segments:
+            sizes = [(one.axes, one.section.width / 2, one.section.thickness / 2) for one in posed.stations]
+            for axis, stretches in found.items():
+                stretches[id(posed)] = _stretch(sizes, axis)
+    return found
 
 
-def _stretch(posed: PosedSegment, axis: int) -> Stretch:
+def _stretch(sizes: Iterable[tuple[Axes, float, float]], axis: int) -> Stretch:
     low, high = math.inf, -math.inf
-    for one in posed.stations:
-        axes, section = one.axes, one.section
-        half = (abs(axes.left[axis]) * section.width + abs(axes.up[axis]) * section.thickness) / 2
+    for axes, wide, thick in sizes:
+        half = abs(axes.left[axis]) * wide + abs(axes.up[axis]) * thick
         low, high = min(low, axes.origin[axis] - half), max(high, axes.origin[axis] + half)
     return low, high
 

@@ -7,11 +7,13 @@ import math
 from collections.abc import Container, Iterable, Iterator
 
 from procedures.engine.pieces.place import Span
-from procedures.engine.pieces.pose import Pose, PosedBranch
+from procedures.engine.pieces.pose import Pose, PosedBranch, PosedSegment
+from procedures.engine.pieces.segment import TOUCH
 
 from .cage import is_caged
 from .crowd import Crowd
 from .facets import Facet, cap, end_cap, facet, joint
+from .room import Box, around, meet
 from .strokes import EPS, Cap, Scene
 from .swells import swells_of
 from .views import Spot, View, heading, left_of, reach
@@ -25,8 +27,9 @@ def scene(
     worked: Iterable[Span] = (),
     closed: Container[str] = frozenset(),
     fine: float = 0.0,
+    window: Box | None = None,
 ) -> Scene:
-    """Return a piece as it is seen in a view.
+    """Return a piece as it is seen in a view, of a `window` [mm] only the segments that come into it.
 
     Segments within the `worked` spans are marked so; `closed` are the branches whose two ends are one, `fine`
     how far lines may lie from the true ones [mm].
@@ -41,12 +44,15 @@ def scene(
                 branch, posed, view, swells, worked=_within(branch, posed.low, posed.high, spans), fine=fine
             )
             for posed in branch.segments
-            if posed.segment.length > 0 and not is_caged(branch, posed.low, posed.high)
+            if posed.segment.length > 0
+            and (window is None or meet(_box(posed, view), window))
+            and not is_caged(branch, posed.low, posed.high)
         ]
-        if facets:
+        if facets and facets[0].posed is branch.segments[0]:
             _root(pose, branch, facets[0], view)
         made.facets += facets
-        caps += _caps(pose, branch, facets, view, is_closed=branch.branch.name in closed)
+        is_closed, is_part = branch.branch.name in closed, window is not None
+        caps += _caps(pose, branch, facets, view, is_closed=is_closed, is_part=is_part)
     if not made.facets:
         return made
     crowd = Crowd(pose, made, caps)
@@ -87,15 +93,23 @@ def _root(pose: Pose, branch: PosedBranch, first: Facet, view: View) -> None:
         line.insert(0, rooted(line[0]))
 
 
+def _box(posed: PosedSegment, view: View) -> Box:
+    """Return a box [mm] that holds a segment in a view, if not closely."""
+    left, low, right, top = around(view.flat(one.axes.origin) for one in posed.stations)
+    ends = (posed.segment.start, posed.segment.end)
+    far = max(math.hypot(one.width, one.thickness) for one in ends) / 2 + posed.segment.bulge
+    return left - far, low - far, right + far, top + far
+
+
 def _within(branch: PosedBranch, low: float, high: float, spans: list[Span]) -> bool:
     middle = (low + high) / 2
     return any(one.branch == branch.branch.name and one.low <= middle <= one.high for one in spans)
 
 
 def _caps(
-    pose: Pose, branch: PosedBranch, facets: list[Facet], view: View, *, is_closed: bool
+    pose: Pose, branch: PosedBranch, facets: list[Facet], view: View, *, is_closed: bool, is_part: bool
 ) -> Iterator[Cap]:
-    """Yield the lines across a branch, from its start to its end."""
+    """Yield the lines across a branch, from its start to its end; `is_part` where it is not there whole."""
     if not facets:
         return
     ends = {
@@ -109,6 +123,8 @@ def _caps(
         away = view.depth(first.posed.start.ahead) > 0
         yield Cap(first, "outline", line, "start" if "start" in ends else "", away)
     for one, two in itertools.pairwise(facets):
+        if is_part and two.posed.low > one.posed.high + TOUCH:
+            continue
         found = joint(one.posed, two.posed, view)
         if found is not None:
             owner = two if two.worked and not one.worked else one
