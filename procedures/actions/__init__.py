@@ -3,6 +3,7 @@
 from .adapting import adapt, catch_up, take_over
 from .courses import delete_course, end_course, open_course
 from .details import add_part, delete_part, edit_details, edit_part
+from .exchange import TakenInProcedure, take_in_package
 from .history import redo, undo
 from .mends import apply_mend, lift_silence, silence_finding
 from .offers import accept_change, decline_change, offer_back, take_offer_back
@@ -18,6 +19,7 @@ __all__ = [
     "NotYours",
     "Refused",
     "Stops",
+    "TakenInProcedure",
     "accept_change",
     "adapt",
     "add_part",
@@ -53,6 +55,7 @@ __all__ = [
     "run_of_photo",
     "sign_gate",
     "silence_finding",
+    "take_in_package",
     "take_in_run",
     "take_offer_back",
     "take_over",

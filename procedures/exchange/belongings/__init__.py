@@ -1,0 +1,1 @@
+"""What each room keeps of a person, one file a room; see `procedures.exchange.account`."""
