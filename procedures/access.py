@@ -14,10 +14,12 @@ from django.contrib.auth.models import AbstractBaseUser, AnonymousUser, User
 from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpResponse, HttpResponseBase
 from django.shortcuts import render
+from django.utils.cache import patch_cache_control
 from django_htmx.http import HttpResponseClientRedirect
 
 from .middleware import ReaderRequest
-from .models import Course, Offer, Procedure, Revision, Run
+from .models import Answer, Course, Guild, Membership, Offer, Procedure, Question, Result, Revision, Run
+from .models.talk import Said
 
 Visitor = AbstractBaseUser | AnonymousUser
 MOST_DIGITS = 9  # of a revision's number: more than any has, and no more than a database takes
@@ -25,19 +27,62 @@ View = TypeVar("View", bound=Callable[..., HttpResponseBase])
 
 
 class MemberRequest(ReaderRequest):
-    """A request that came through `signed_in` or `procedure_editor`: for annotations only."""
+    """A request of somebody signed in, as one of the checks below let it in: for annotations only."""
 
     user: User
 
 
+def membership_in(user: Visitor, guild: Guild | None) -> Membership | None:
+    """Return this user's membership of a guild, or None; looked up once for each guild that is asked."""
+    if guild is None or not user.is_authenticated:
+        return None
+    known: dict[Any, Membership | None] = guild.__dict__.setdefault("_memberships_known", {})
+    if user.pk not in known:
+        known[user.pk] = Membership.objects.filter(guild=guild, user_id=user.pk).first()
+    return known[user.pk]
+
+
 def may_edit(user: Visitor, procedure: Procedure) -> bool:
-    """Whether this user may change the procedure, and so see its draft: its owner only."""
-    return user.is_authenticated and procedure.owner_id == user.pk
+    """Whether this user may change the draft, and so see it: its owner; on a guild's shelf, editors too."""
+    if not user.is_authenticated:
+        return False
+    if procedure.owner_id == user.pk:
+        return True
+    found = membership_in(user, procedure.guild) if procedure.on_shelf else None
+    return found is not None and found.edits
+
+
+def may_manage(user: Visitor, procedure: Procedure) -> bool:
+    """Whether this user may publish, withdraw or delete it and change its settings.
+
+    Its owner may; on a guild's shelf its keepers too. An editor works at the draft and no more: what goes out
+    is answered for by one person.
+    """
+    if not user.is_authenticated:
+        return False
+    if procedure.owner_id == user.pk:
+        return True
+    found = membership_in(user, procedure.guild) if procedure.on_shelf else None
+    return found is not None and found.keeps
 
 
 def may_read(user: Visitor, procedure: Procedure) -> bool:
-    """Whether this user may read the procedure in some form: its owner, or anyone once it is public."""
-    return procedure.is_public or may_edit(user, procedure)
+    """Whether this user may read the procedure in some form.
+
+    Who may edit it may; anyone once it is public or, by its address, unlisted; and when it is published for a
+    guild, the guild.
+    """
+    if procedure.is_open or may_edit(user, procedure):
+        return True
+    return procedure.is_published and membership_in(user, procedure.guild) is not None
+
+
+def _may_see_stone(user: Visitor, procedure: Procedure) -> bool:
+    """Whether this user could read what was withdrawn, and so is told that it was."""
+    if procedure.withdrawn is None:
+        return False
+    of_guild = procedure.withdrawn_from == Procedure.Status.GUILD
+    return not of_guild or membership_in(user, procedure.guild) is not None
 
 
 class Withdrawn(Exception):
@@ -52,7 +97,7 @@ class Withdrawn(Exception):
 def readable_revision(user: Visitor, procedure: Procedure, number: str) -> Revision:
     """Return the revision that an address asks for by its number, for who may read the procedure.
 
-    Raises Http404, and Withdrawn for one that was taken back, which only the owner still reads.
+    Raises Http404, and Withdrawn for one that was taken back, which only who may edit still reads.
     """
     is_number = number.isascii() and number.isdigit() and len(number) < MOST_DIGITS
     found = procedure.revisions.filter(number=int(number)).first() if is_number else None
@@ -84,32 +129,47 @@ def procedure_reader(view: View) -> Callable[..., HttpResponseBase]:
     """Let in who may read the procedure named by `slug`, and give the view the procedure in its place.
 
     To anyone else it does not exist: 404; but where it was public once, a stone stands in its place, which
-    says that it was withdrawn and why: 410. `queries.readable_document` decides what is shown of it.
+    says that it was withdrawn and why: 410. `queries.readable_document` decides what is shown of it. No
+    search engine may list what is not public, whichever file of it it came by.
     """
 
     @wraps(view)
     def checked(request: ReaderRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
         try:
-            return view(request, readable_procedure(request.user, slug), *args, **kwargs)
+            found = readable_procedure(request.user, slug)
+            response = view(request, found, *args, **kwargs)
         except Withdrawn as gone:
             return stone(request, gone)
+        if not found.is_public:
+            response["X-Robots-Tag"] = "noindex"
+        if not found.is_open and "public" in response.get("Cache-Control", ""):
+            patch_cache_control(response, private=True)  # what some read stays out of caches that many share
+        return response
 
     return _marked(checked, "procedure_reader")
 
 
 def procedure_editor(view: View) -> Callable[..., HttpResponseBase]:
-    """Let in the owner of the procedure named by `slug`, and give the view the procedure in its place.
+    """Let in who may edit the procedure named by `slug`, and give the view the procedure in its place.
 
     Who is signed in as someone else gets 404, and who is not signed in is sent to sign in.
     """
+    return _marked(_let_in(view, may_edit), "procedure_editor")
 
+
+def procedure_manager(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who may publish, withdraw and delete the procedure named by `slug`; see procedure_editor."""
+    return _marked(_let_in(view, may_manage), "procedure_manager")
+
+
+def _let_in(view: View, allowed: Callable[[Visitor, Procedure], bool]) -> Callable[..., HttpResponseBase]:
     @wraps(view)
     def checked(request: ReaderRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
         if not request.user.is_authenticated:
             return sign_in_first(request)
-        return view(request, _procedure(slug, request.user, may_edit), *args, **kwargs)
+        return view(request, _procedure(slug, request.user, allowed), *args, **kwargs)
 
-    return _marked(checked, "procedure_editor")
+    return checked
 
 
 def may_see_run(user: Visitor, run: Run) -> bool:
@@ -164,6 +224,46 @@ def offer_party(view: View) -> Callable[..., HttpResponseBase]:
     return _marked(checked, "offer_party")
 
 
+def may_change(user: Visitor, said: Said) -> bool:
+    """Whether this user may change or take back what was said: its writer, while it stands."""
+    return user.is_authenticated and said.by_id == user.pk and said.stands
+
+
+def may_settle(user: Visitor, question: Question) -> bool:
+    """Whether this user may accept an answer: the asker, and the author."""
+    return user.is_authenticated and (question.by_id == user.pk or may_edit(user, question.procedure))
+
+
+def question_of(procedure: Procedure, pk: int) -> Question:
+    """Return a question on a procedure, for who may read the procedure. Raises Http404."""
+    known = Question.objects.select_related("by", "revision", "accepted__by").defer("revision__document")
+    found = known.filter(pk=pk, procedure=procedure).first() if pk < 10**MOST_DIGITS else None
+    if found is None:
+        raise Http404("There is no such question here.")
+    found.procedure = procedure
+    return found
+
+
+def answer_of(procedure: Procedure, pk: int) -> Answer:
+    """Return an answer to a question on a procedure, for who may read the procedure. Raises Http404."""
+    known = Answer.objects.select_related("by", "question")
+    found = known.filter(pk=pk, question__procedure=procedure).first() if pk < 10**MOST_DIGITS else None
+    if found is None:
+        raise Http404("There is no such answer here.")
+    found.question.procedure = procedure
+    return found
+
+
+def result_of(user: Visitor, procedure: Procedure, pk: int) -> Result:
+    """Return a result for who may read its procedure; a hidden one for its writer alone. Raises Http404."""
+    known = Result.objects.select_related("by", "revision")
+    found = known.filter(pk=pk, procedure=procedure).first() if pk < 10**MOST_DIGITS else None
+    if found is None or (found.hidden and not (user.is_authenticated and found.by_id == user.pk)):
+        raise Http404("There is no such result here.")
+    found.procedure = procedure
+    return found
+
+
 def sign_in_first(request: ReaderRequest) -> HttpResponse:
     """Send to the sign-in page, and back after it; htmx is told to leave the whole page."""
     if request.htmx:
@@ -184,8 +284,9 @@ def code_reader(view: View) -> Callable[..., HttpResponseBase]:
 
 def cited_revision(user: Visitor, code: str) -> Revision:
     """Return the revision cited by a code, for who may read it or the stone in its place. Raises Http404."""
-    found = Revision.objects.select_related("procedure").defer("document").filter(code=code).first()
-    if found is None or not (may_read(user, found.procedure) or found.procedure.withdrawn):
+    known = Revision.objects.select_related("procedure__guild").defer("document", "procedure__document")
+    found = known.filter(code=code).first()
+    if found is None or not (may_read(user, found.procedure) or _may_see_stone(user, found.procedure)):
         raise Http404("There is no revision by this name.")
     return found
 
@@ -193,11 +294,11 @@ def cited_revision(user: Visitor, code: str) -> Revision:
 def readable_procedure(user: Visitor, slug: str) -> Procedure:
     """Return the procedure of this slug for who may read it. Raises Http404, and Withdrawn."""
     found = _found(slug)
-    if found is not None and found.withdrawn and not may_read(user, found):
+    if found is not None and may_read(user, found):
+        return found
+    if found is not None and _may_see_stone(user, found):
         raise Withdrawn(found)
-    if found is None or not may_read(user, found):
-        raise Http404("There is no such procedure here.")
-    return found
+    raise Http404("There is no such procedure here.")
 
 
 def stone(request: ReaderRequest, gone: Withdrawn) -> HttpResponse:
@@ -222,7 +323,7 @@ def _procedure(slug: str, user: Visitor, allowed: Callable[[Visitor, Procedure],
 
 def _found(slug: str) -> Procedure | None:
     # Documents are large, and a page that is kept needs neither: they are fetched when they are first used.
-    wanted = Procedure.objects.select_related("owner", "latest", "adaptation")
+    wanted = Procedure.objects.select_related("owner", "latest", "adaptation", "guild")
     return wanted.defer("document", "latest__document").filter(slug=slug).first()
 
 

@@ -23,13 +23,13 @@ CREDIT_LENGTH = 120
 
 @transaction.atomic
 def adapt(*, revision: Revision, by: AbstractBaseUser) -> Procedure:
-    """Copy a public revision into a draft of one's own, its author credited. Raises Refused.
+    """Copy a published revision into a draft of one's own, its author credited. Raises Refused.
 
     The lineage is told by nothing but this: what is taken in from a file has none.
     """
     revision = Revision.objects.select_related("procedure__owner").get(pk=revision.pk)  # as it is now
     original = revision.procedure
-    if not original.is_public or revision.withdrawn:
+    if not original.is_published or revision.withdrawn:
         raise Refused("Only what is published can be adapted.")
     document = revision.document
     author = original.owner.get_username()

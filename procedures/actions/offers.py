@@ -23,7 +23,7 @@ def offer_back(*, procedure: Procedure, names: Collection[str], note: str, by: A
     """Offer these changes of an adaptation's draft to the author of its original. Raises Refused."""
     found = locked(procedure)
     lineage = queries.adaptation_of(found)
-    if lineage is None or lineage.caught_up is None or not lineage.caught_up.procedure.is_public:
+    if lineage is None or lineage.caught_up is None or not lineage.caught_up.procedure.is_published:
         raise Refused("The original is no longer published, so nothing can be offered to its author.")
     original = lineage.caught_up.procedure
     waiting = found.offers_made.filter(to=original, taken_back=None, changes__state=OfferedChange.State.OPEN)

@@ -10,21 +10,34 @@ from django.utils import timezone
 from procedures import editing, frozen
 from procedures.engine import document as engine_document
 from procedures.engine.replay import replay
-from procedures.models import FrozenReport, Procedure, Revision
+from procedures.models import FrozenReport, Guild, Procedure, Revision
 from procedures.report import report
 
 from .adapting import check_lineage
 from .saving import Refused, Stops, locked
 
+Status = Procedure.Status
+WITHDRAWN = ("withdrawn", "withdrawn_reason", "withdrawn_from")
+
 
 @transaction.atomic
-def publish(*, procedure: Procedure, note: str = "", by: AbstractBaseUser) -> Revision:
-    """Freeze the draft, and the figures of its replay, as the revision that everybody reads.
+def publish(
+    *,
+    procedure: Procedure,
+    note: str = "",
+    status: str | None = None,
+    guild: Guild | None = None,
+    by: AbstractBaseUser,
+) -> Revision:
+    """Freeze the draft, and the figures of its replay, as the revision that its readers get.
 
-    `note` says what changed. A draft that is the same as the latest revision makes no new one. Raises Stops,
-    and Refused for an adaptation that does not keep what it owes its original.
+    `note` says what changed; `status` who reads it, with the `guild` where it is for one: by itself, who read
+    it so far, and everybody the first time. A draft that is the same as the latest revision makes no new one.
+    Raises Stops, and Refused for an adaptation that does not keep what it owes its original, and for readers
+    who may not be shut out.
     """
     found = locked(procedure)
+    _let_read(found, status or (found.status if found.is_published else Status.PUBLIC), guild)
     check_lineage(found, found.document)
     replayed = replay(engine_document.read(found.document, draft=True))
     if replayed.stops:
@@ -45,20 +58,43 @@ def publish(*, procedure: Procedure, note: str = "", by: AbstractBaseUser) -> Re
         )
         FrozenReport.objects.create(revision=revision, packed=frozen.pack(figures))
     found.latest = revision
-    found.status = Procedure.Status.PUBLIC
-    found.withdrawn, found.withdrawn_reason = None, ""
-    found.save(update_fields=("latest", "status", "withdrawn", "withdrawn_reason", "updated"))
+    found.save(update_fields=("latest", "status", "guild", *WITHDRAWN, "updated"))
     return revision
+
+
+def _let_read(found: Procedure, status: str, guild: Guild | None) -> None:
+    """Set who reads it. Raises Refused.
+
+    Who cites what was open must find out why it is no longer: it goes to a guild alone only when it was
+    withdrawn with a reason, and its stone then stays for everybody else.
+    """
+    if status == Status.GUILD:
+        guild = found.guild if found.on_shelf or guild is None else guild
+        if guild is None:
+            raise Refused("Say which guild it is for.")
+        if found.is_open:
+            raise Refused(
+                "Others read it, and may cite it. Withdraw it first and say why; then publish it for the"
+                " guild."
+            )
+    elif not found.on_shelf:
+        guild = None
+    else:
+        guild = found.guild
+    found.status, found.guild = status, guild
+    if status != Status.GUILD or found.withdrawn_from in ("", Status.GUILD):
+        found.withdrawn, found.withdrawn_reason, found.withdrawn_from = None, "", ""
 
 
 @transaction.atomic
 def unpublish(*, procedure: Procedure, reason: str = "", by: AbstractBaseUser) -> Procedure:
-    """Let nobody but the owner read the procedure; its revisions stay, and readers are told the reason."""
+    """Let nobody read it but who works at it; its revisions stay, and readers are told the reason."""
     found = locked(procedure)
-    if found.is_public:
-        found.status = Procedure.Status.DRAFT
+    if found.is_published:
+        found.withdrawn_from = found.withdrawn_from or found.status  # a stone for all stays for all
         found.withdrawn, found.withdrawn_reason = timezone.now(), reason
-        found.save(update_fields=("status", "withdrawn", "withdrawn_reason", "updated"))
+        found.status = Status.DRAFT
+        found.save(update_fields=("status", *WITHDRAWN, "updated"))
     return found
 
 

@@ -1,6 +1,7 @@
-"""What is kept: procedures with their history, revisions and photos; runs and classes."""
+"""What is kept: procedures with their history, revisions and photos; guilds, runs and classes."""
 
 from .adaptation import Adaptation, Offer, OfferedChange
+from .guild import Guild, Membership
 from .history import Edit
 from .photo import Photo, Picture
 from .procedure import FrozenReport, Procedure, Revision
@@ -23,6 +24,8 @@ __all__ = [
     "Course",
     "Edit",
     "FrozenReport",
+    "Guild",
+    "Membership",
     "NewsRead",
     "NewsSeen",
     "Offer",

@@ -25,25 +25,31 @@ class Procedure(models.Model):
     """One procedure. `document` is the draft as it stands, in the form the engine reads.
 
     `version` counts saves; `head` is the number of the edit that the draft is at. `title` repeats the
-    document's for lists. Readers other than the owner get `latest`, and only while the status is public.
+    document's for lists. Readers get `latest`, and only while the status lets them: `access.py` says whom.
+    `guild` is whose it is to read while the status says so, and, while it is `on_shelf`, to work at.
     `withdrawn` is when it was taken back from its readers, who are told so and why, until it is published
-    again.
+    to them again; `withdrawn_from` is the status it had.
     """
 
     class Status(models.TextChoices):
         DRAFT = "draft", "Draft"
         PUBLIC = "public", "Public"
+        UNLISTED = "unlisted", "Unlisted"
+        GUILD = "guild", "Guild"
 
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="procedures")
     slug = models.SlugField(max_length=80, unique=True)
     title = models.CharField(max_length=120)
     document: models.JSONField[Any, Any] = models.JSONField()
     status = models.CharField(max_length=10, choices=Status.choices, default=Status.DRAFT)
+    guild = models.ForeignKey("Guild", models.SET_NULL, null=True, blank=True, related_name="procedures")
+    on_shelf = models.BooleanField(default=False)
     version = models.PositiveIntegerField(default=1)
     head = models.PositiveIntegerField(default=0)
     latest = models.ForeignKey("Revision", models.SET_NULL, null=True, blank=True, related_name="+")
     withdrawn = models.DateTimeField(null=True, blank=True)
     withdrawn_reason = models.CharField(max_length=500, blank=True)
+    withdrawn_from = models.CharField(max_length=10, choices=Status.choices, blank=True)
     created = models.DateTimeField(auto_now_add=True)
     updated = models.DateTimeField(auto_now=True)
 
@@ -70,8 +76,24 @@ class Procedure(models.Model):
 
     @property
     def is_public(self) -> bool:
-        """Whether others may read its latest revision."""
+        """Whether it is in the lists, for everybody to read its latest revision."""
         return self.status == self.Status.PUBLIC and self.latest_id is not None
+
+    @property
+    def is_open(self) -> bool:
+        """Whether everybody who has its address may read its latest revision."""
+        return self.status in (self.Status.PUBLIC, self.Status.UNLISTED) and self.latest_id is not None
+
+    @property
+    def is_published(self) -> bool:
+        """Whether others than who works at it may read its latest revision, be it a guild alone."""
+        return self.status != self.Status.DRAFT and self.latest_id is not None
+
+    @property
+    def is_linked(self) -> bool:
+        """Whether pages of others may lead to it, or to the stone in its place: if it is, or was, public."""
+        status = self.withdrawn_from if self.status == self.Status.DRAFT else self.status
+        return status == self.Status.PUBLIC
 
 
 class Revision(models.Model):

@@ -1,5 +1,6 @@
 """What is read from the database, and as whom: a file for each room; procedures are named here too."""
 
+from .guilds import guilds_to_publish_for, own_guilds
 from .procedures import (
     History,
     adaptation_of,
@@ -24,10 +25,12 @@ __all__ = [
     "adaptation_of",
     "adaptations_of",
     "digests_shown",
+    "guilds_to_publish_for",
     "history",
     "is_photo_published",
     "lineage_of",
     "offers_of",
+    "own_guilds",
     "own_procedures",
     "photos",
     "public_procedures",

@@ -12,7 +12,7 @@ from django.db.models import Case, Q, QuerySet, When
 from procedures.access import may_edit
 from procedures.engine import document
 from procedures.engine.document import Document
-from procedures.models import Adaptation, Offer, Photo, Procedure, Revision
+from procedures.models import Adaptation, Membership, Offer, Photo, Procedure, Revision
 
 LONGEST_LINE = 12  # originals of originals that are told
 
@@ -25,10 +25,20 @@ def public_procedures() -> QuerySet[Procedure]:
 
 
 def readable_procedures(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Procedure]:
-    """Return what this user may read in some form, the user's own first, then the newest."""
-    public = Q(status=Procedure.Status.PUBLIC, latest__isnull=False)
-    own = Q(owner_id=user.pk) if user.is_authenticated else Q(pk__in=())
-    found = Procedure.objects.filter(public | own).select_related("owner", "latest")
+    """Return what this user may read in some form, the user's own first, then the newest.
+
+    That is what is public, the user's own, and what the user's guilds read or keep on a shelf; what is
+    unlisted is found by its address alone.
+    """
+    allowed = public = Q(status=Procedure.Status.PUBLIC, latest__isnull=False)
+    own = Q(pk__in=())
+    if user.is_authenticated:
+        own = Q(owner_id=user.pk)
+        mine = Membership.objects.filter(user_id=user.pk)
+        working = mine.filter(role__in=(Membership.Role.KEEPER, Membership.Role.EDITOR))
+        for_guild = Q(status=Procedure.Status.GUILD, latest__isnull=False, guild__in=mine.values("guild"))
+        allowed = public | own | for_guild | Q(on_shelf=True, guild__in=working.values("guild"))
+    found = Procedure.objects.filter(allowed).select_related("owner", "latest", "guild")
     found = found.defer("document", "latest__document").annotate(is_own=Case(When(own, then=1), default=0))
     return found.order_by("-is_own", "-latest__published_at", "-pk")
 
@@ -43,19 +53,19 @@ def own_procedures(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Procedure
 def readable_revision(
     procedure: Procedure, user: AbstractBaseUser | AnonymousUser, *, draft: bool = False
 ) -> Revision | None:
-    """Return the revision that this user reads; None means the draft, which only the owner gets.
+    """Return the revision that this user reads; None means the draft, which only who may edit gets.
 
-    The owner reads the latest revision of a public procedure too, unless the draft is asked for.
+    They read the latest revision of a published procedure too, unless the draft is asked for.
     """
-    if may_edit(user, procedure) and (draft or not procedure.is_public):
+    if (draft or not procedure.is_published) and may_edit(user, procedure):
         return None
     return procedure.latest
 
 
 def public_revision(procedure: Procedure, number: int) -> Revision | None:
-    """Return a revision of a public procedure by its number, or None; one that is withdrawn is not public."""
+    """Return a revision that is published by its number, or None; one that is withdrawn is not."""
     standing = procedure.revisions.filter(number=number, withdrawn=None)
-    return standing.first() if procedure.is_public else None
+    return standing.first() if procedure.is_published else None
 
 
 def revisions_of(procedure: Procedure) -> QuerySet[Revision]:
@@ -102,7 +112,7 @@ def offers_of(procedure: Procedure) -> QuerySet[Offer]:
 def is_photo_published(procedure: Procedure, digest: str) -> bool:
     """Whether a revision that can be read shows the photo; the newest are looked at first."""
     standing = (
-        procedure.revisions.filter(withdrawn=None) if procedure.is_public else procedure.revisions.none()
+        procedure.revisions.filter(withdrawn=None) if procedure.is_published else procedure.revisions.none()
     )
     documents = standing.values_list("document", flat=True)
     return any(digest in digests_shown(one) for one in documents.iterator(chunk_size=1))

@@ -100,7 +100,7 @@ def _answered(request: MemberRequest, procedure: Procedure) -> HttpResponse:
 def _since(request: MemberRequest, procedure: Procedure, lineage: Adaptation) -> dict[str, Any]:
     """Return the latest of the original and what it changed; nothing where it is no longer published."""
     source = lineage.source.procedure if lineage.source else None
-    latest = source.latest if source and may_read(request.user, source) and source.is_public else None
+    latest = source.latest if source and may_read(request.user, source) and source.is_published else None
     if latest is None or lineage.caught_up is None:
         return {"latest": None, "changes": []}
     found = shown_between(request, lineage.caught_up.document, latest.document, procedure.document)

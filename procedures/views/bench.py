@@ -10,7 +10,7 @@ from django.http import QueryDict
 from django.utils.safestring import SafeString
 
 from procedures import editing, queries
-from procedures.access import MemberRequest
+from procedures.access import MemberRequest, may_manage
 from procedures.editing import Stored
 from procedures.engine.catalogue import find
 from procedures.engine.document import Document
@@ -53,6 +53,11 @@ class Bench(Addresses):
         # A form that was posted and has something wrong with it, to be shown as it was typed.
         self.typed: StepForm | None = None
         self.typed_bar: PartForm | None = None
+
+    @cached_property
+    def may_manage(self) -> bool:
+        """Whether the draft may be published from here."""
+        return may_manage(self.user, self.procedure)
 
     @property
     def document(self) -> Document:

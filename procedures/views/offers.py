@@ -31,7 +31,7 @@ HTML = "procedures/sharing/"
 def offer_back(request: MemberRequest, procedure: Procedure) -> HttpResponse:
     """Owner of an adaptation: offer changes of it to the author of the original, with a note."""
     lineage = queries.adaptation_of(procedure)
-    if lineage is None or lineage.caught_up is None or not lineage.caught_up.procedure.is_public:
+    if lineage is None or lineage.caught_up is None or not lineage.caught_up.procedure.is_published:
         raise Http404("There is no published original to offer anything to.")
     ticked = request.POST.getlist("change")
     form = OfferForm(request.POST if request.method == "POST" else None)

@@ -9,11 +9,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from procedures import actions, editing
+from procedures import actions, editing, queries
 from procedures.access import (
     MemberRequest,
     may_edit,
-    procedure_editor,
+    procedure_manager,
     procedure_reader,
     readable_revision,
     signed_in,
@@ -86,11 +86,11 @@ def document(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     return response
 
 
-@procedure_editor
+@procedure_manager
 @readable_draft
 @require_http_methods(["GET", "POST"])
 def settings(request: MemberRequest, procedure: Procedure) -> HttpResponse:
-    """Owner: change the title, the words about it, the licence and the fire."""
+    """Owner, and the keepers of its guild: change the title, the words about it, the licence and the fire."""
     form = DetailsForm(request.units, procedure.document, request.POST or None)
     conflict = None
     if form.is_valid():
@@ -129,18 +129,19 @@ def details_conflict(request: MemberRequest, stale: EditConflict) -> dict[str, o
     }
 
 
-@procedure_editor
+@procedure_manager
 @readable_draft
 @limited("publish")
 @require_http_methods(["GET", "POST"])
 def publish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
-    """Owner: freeze the draft as the revision that everybody reads; refused while a step is stopped."""
+    """Owner, and the keepers of its guild: freeze the draft for its readers, unless a step is stopped."""
     bench = Bench(request, procedure)
-    form = PublishForm(request.POST if request.method == "POST" else None)
+    guilds = queries.guilds_to_publish_for(procedure, request.user)
+    form = PublishForm(procedure, guilds, request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         note = form.cleaned_data["note"]
         try:
-            revision = actions.publish(procedure=procedure, note=note, by=request.user)
+            revision = actions.publish(procedure=procedure, note=note, by=request.user, **form.audience)
         except Stops as refusal:
             stops = [stop_link(procedure, frame, one, bench.units) for frame, one in refusal.stops]
             context = {"procedure": procedure, "stops": stops}
@@ -151,7 +152,7 @@ def publish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
             messages.success(request, f"Published as revision {revision.number}.")
             return redirect(procedure)
     cautions = bench.shown.findings["caution"]
-    same = procedure.is_public and procedure.latest.digest == editing.digest(procedure.document)  # type: ignore[union-attr]
+    same = procedure.is_published and procedure.latest.digest == editing.digest(procedure.document)  # type: ignore[union-attr]
     context = {"procedure": procedure, "stops": bench.stops, "cautions": cautions, "same": same}
     context["silent"] = [one for one in bench.shown.steps if one.silent_photos]
     context["form"] = form
@@ -159,24 +160,24 @@ def publish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
     return render(request, "procedures/author/publish.html", context, status=status)
 
 
-@procedure_editor
+@procedure_manager
 @require_http_methods(["GET", "HEAD", "POST"])
 def unpublish(request: MemberRequest, procedure: Procedure) -> HttpResponse:
-    """Owner: let nobody else read it any more, saying why."""
+    """Owner, and the keepers of its guild: let nobody else read it any more, saying why."""
     form = WithdrawForm(request.POST if request.method == "POST" else None)
     if form.is_valid():
         actions.unpublish(procedure=procedure, reason=form.cleaned_data["reason"], by=request.user)
-        messages.success(request, "Only you can read it now. Its revisions are kept.")
+        messages.success(request, "Its readers are told that it was withdrawn. Its revisions are kept.")
         return redirect("procedures:edit", procedure.slug)
     context = {"procedure": procedure, "form": form}
     status = 422 if form.is_bound else 200
     return render(request, "procedures/revisions/withdraw.html", context, status=status)
 
 
-@procedure_editor
+@procedure_manager
 @require_http_methods(["GET", "POST"])
 def delete(request: MemberRequest, procedure: Procedure) -> HttpResponse:
-    """Owner: delete it for good, after being asked once."""
+    """Owner, and the keepers of its guild: delete it for good, after being asked once."""
     if request.method == "POST":
         title = procedure.title
         actions.delete_procedure(procedure=procedure, by=request.user)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import json
+from time import monotonic
 
-from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.template.loader import render_to_string
+from django.utils.cache import patch_vary_headers
 from django.utils.safestring import SafeString
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
@@ -15,15 +16,13 @@ from procedures import queries
 from procedures.access import anyone, may_edit, procedure_reader
 from procedures.engine.schema import schema
 from procedures.models import Procedure
-from procedures.presenting import ShownPart
-from procedures.presenting.edition import content_key
-from procedures.presenting.kept import kept
+from procedures.presenting.kept import keep, recalled
 
 from .citations import citation_of
 from .following import resume_of
 from .open_web import head_of
-from .rows import drawing_digests
 from .stages import last_stages
+from .stretches import PATIENCE, Drawings, is_phone, waiting_of
 from .wanted import Wanted, readable, wanted_by
 
 MOST_ADAPTATIONS = 20  # told on the page
@@ -59,60 +58,32 @@ def page_of(request: HttpRequest, wanted: Wanted) -> HttpResponse:
     }
     # The body may be a megabyte: put in at the end, it is not copied by every template on its way.
     before, _, after = render_to_string("procedures/read/page.html", context, request).partition(BODY)
-    return HttpResponse([before, body_of(wanted), after])
+    response = HttpResponse([before, body_of(wanted, narrow=is_phone(request)), after])
+    patch_vary_headers(response, ["User-Agent"])
+    return response
 
 
-def body_of(wanted: Wanted) -> SafeString:
-    """Return the part of the page that is the same for all its readers."""
-    return kept(wanted.key("read", wanted.query), lambda: _body(wanted))
-
-
-def _body(wanted: Wanted) -> str:
+def body_of(wanted: Wanted, *, narrow: bool = False) -> SafeString:
+    """Return the part of the page that is the same for all its readers, kept once all drawings are on it."""
+    key = wanted.key("read", wanted.query, narrow)
+    found = recalled(key)
+    if found is not None:
+        return found
     shown = wanted.shown()
+    until = monotonic() + PATIENCE
+    parts = []
+    for part in shown.parts:
+        stretches = list(Drawings(wanted, part, narrow=narrow).stretches(until))
+        parts.append((part, stretches, waiting_of(wanted, part.key, stretches)))
     context = {
         "shown": shown,
         "wanted": wanted,
+        "narrow": narrow,
         "finished": [(shown.part(one.part["key"]), one) for one in last_stages(wanted)],
-        "parts": [
-            (part, list(zip(part.steps, drawings_of(wanted, part), strict=True))) for part in shown.parts
-        ],
+        "parts": parts,
     }
-    return render_to_string("procedures/read/_body.html", context)
-
-
-def drawings_of(wanted: Wanted, part: ShownPart, *, narrow: bool = False) -> list[SafeString]:
-    """Return the drawings of a part's steps, "" for none, drawn when there are none yet of the same steps.
-
-    They outlive the page they were made for: the same part in another revision, or beside an edited one, has
-    them already.
-    """
-    follows_from = list(drawing_digests(wanted.stored, part.key, wanted.units).values())[-1:]
-    key = content_key("drawings", follows_from, part.name, wanted.nominal, narrow)
-
-    def made() -> str:
-        return json.dumps([one.narrow_drawing if narrow else one.drawing for one in part.steps])
-
-    return [SafeString(one) for one in json.loads(kept(key, made))]  # the drawing code escapes
-
-
-@procedure_reader
-@readable
-@require_safe
-def narrow_drawings(request: HttpRequest, procedure: Procedure, part: str) -> HttpResponse:
-    """Who may read it: the drawings of a part for a telephone, which asks for them when the part is in view.
-
-    They are half of what there is to draw, and a wide screen never shows them.
-    """
-    wanted = wanted_by(request, procedure)
-
-    def made() -> str:
-        shown = wanted.shown().part(part)
-        if shown is None:
-            raise Http404("There is no such part in this procedure.")
-        steps = zip(shown.steps, drawings_of(wanted, shown, narrow=True), strict=True)
-        return render_to_string("procedures/read/_narrow_drawings.html", {"steps": list(steps)})
-
-    return HttpResponse(kept(wanted.key("narrow", part), made))
+    body = SafeString(render_to_string("procedures/read/_body.html", context))
+    return body if any(waiting for *_, waiting in parts) else keep(key, body)
 
 
 def views_of(request: HttpRequest, wanted: Wanted) -> list[Link]:
@@ -125,8 +96,8 @@ def views_of(request: HttpRequest, wanted: Wanted) -> list[Link]:
 
 
 def versions_of(request: HttpRequest, wanted: Wanted) -> list[Link]:
-    """Return what is public and the draft, as links that keep the view, for its owner."""
-    if wanted.pinned or not (wanted.procedure.is_public and may_edit(request.user, wanted.procedure)):
+    """Return what is published and the draft, as links that keep the view, for who may edit it."""
+    if wanted.pinned or not (wanted.procedure.is_published and may_edit(request.user, wanted.procedure)):
         return []
     view = {"view": "nominal"} if wanted.nominal else {}
     return [

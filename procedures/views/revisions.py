@@ -14,8 +14,8 @@ from procedures import actions, editing, frozen, queries
 from procedures.access import (
     MemberRequest,
     code_reader,
-    may_edit,
-    procedure_editor,
+    may_manage,
+    procedure_manager,
     procedure_reader,
     readable_revision,
 )
@@ -51,7 +51,7 @@ def revisions(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         "procedure": procedure,
         "revisions": found,
         "standing": [one for one in found if not one.withdrawn],
-        "is_owner": may_edit(request.user, procedure),
+        "is_owner": may_manage(request.user, procedure),
     }
     return render(request, HTML + "list.html", context)
 
@@ -91,11 +91,11 @@ def _held(wanted: Wanted) -> dict[str, Any]:
     }
 
 
-@procedure_editor
+@procedure_manager
 @limited("publish")
 @require_http_methods(["GET", "HEAD", "POST"])
 def withdraw(request: MemberRequest, procedure: Procedure, number: int) -> HttpResponse:
-    """Owner: show a revision no longer, saying why."""
+    """Owner, and the keepers of its guild: show a revision no longer, saying why."""
     found = readable_revision(request.user, procedure, str(number))
     form = WithdrawForm(request.POST if request.method == "POST" else None)
     if form.is_valid():

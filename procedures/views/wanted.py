@@ -85,7 +85,7 @@ class Wanted:
     def asked(self) -> str:
         """The same to go on a query that has begun: "draft&view=nominal", or ""."""
         draft = (
-            self.revision is None and self.procedure.is_public
+            self.revision is None and self.procedure.is_published
         )  # elsewhere the draft is what is shown anyway
         version = ["draft"] if draft else [f"revision={self.number}"] if self.pinned else []
         return "&".join(version + (["view=nominal"] if self.nominal else []))

@@ -10,6 +10,7 @@ from django.urls import reverse
 from procedures import actions, editing, queries
 from procedures.actions import Refused
 from procedures.models import Adaptation, Photo, Procedure
+from procedures.queries.procedures import LONGEST_LINE
 from tests.unit.engine.documents import a_document, a_part, a_step, drawn_out
 
 from .authoring import step_keys, stored, typed, words
@@ -234,10 +235,10 @@ def test_line_that_goes_in_a_circle_ends(client, alice):
 
 def test_long_line_is_told_up_to_a_length(client, alice):
     hook = published()
-    for _ in range(queries.LONGEST_LINE + 3):
+    for _ in range(LONGEST_LINE + 3):
         hook = actions.adapt(revision=hook.revisions.first(), by=alice.user)
         actions.publish(procedure=hook, by=alice.user)
-    assert len(queries.lineage_of(hook)) == queries.LONGEST_LINE
+    assert len(queries.lineage_of(hook)) == LONGEST_LINE
     assert client.get(f"/p/{hook.slug}/").status_code == 200
 
 

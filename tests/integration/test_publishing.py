@@ -57,7 +57,7 @@ def test_published_revision_stays_as_it_is(alice, client):
 
 def test_publishing_again_makes_the_next_revision_only_of_something_new(alice):
     hook = published()
-    assert "There is nothing to publish." in words(alice.get(page(hook)))
+    assert "The draft is the same as revision 1" in words(alice.get(page(hook)))
     alice.post(page(hook))
     assert hook.revisions.count() == 1
     typed(alice, hook, "s2", param__target="10 sq")

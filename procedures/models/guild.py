@@ -1,0 +1,73 @@
+"""Guilds: smiths who share a shelf of procedures, with their house profile, and how one comes in."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.conf import settings
+from django.db import models
+from django.urls import reverse
+
+
+class Guild(models.Model):
+    """Smiths who keep a shelf of procedures together; there is always a keeper among them.
+
+    `about` is markdown. `place` to `tongs` are the house profile: `units` is how sizes are told on its pages
+    to who chose none, `fire` what the scale of a new procedure is reckoned from, `tongs` what the guild calls
+    its tongs, a name each. Others see the page of a guild only while it is `listed`.
+    """
+
+    name = models.CharField(max_length=80)
+    slug = models.SlugField(max_length=80, unique=True)
+    about = models.TextField(max_length=4000, blank=True)
+    listed = models.BooleanField(default=True)
+    place = models.CharField(max_length=120, blank=True)
+    shop = models.TextField(max_length=1000, blank=True)
+    units = models.CharField(max_length=10, blank=True)
+    fire = models.CharField(max_length=20, default="average")
+    tongs: models.JSONField[Any, Any] = models.JSONField(default=list)
+    made = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("name", "pk")
+
+    def __str__(self) -> str:
+        return self.name
+
+    def get_absolute_url(self) -> str:
+        return reverse("procedures:guild", args=[self.slug])
+
+
+class Membership(models.Model):
+    """That somebody is in a guild, and what they may do there.
+
+    A member reads what is for the guild; an editor works at the drafts on its shelf; a keeper publishes and
+    withdraws them, lets others in and sends them away.
+    """
+
+    class Role(models.TextChoices):
+        KEEPER = "keeper", "Keeper"
+        EDITOR = "editor", "Editor"
+        MEMBER = "member", "Member"
+
+    guild = models.ForeignKey(Guild, models.CASCADE, related_name="memberships")
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="memberships")
+    role = models.CharField(max_length=10, choices=Role.choices, default=Role.MEMBER)
+    since = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("since", "pk")
+        constraints = (models.UniqueConstraint(fields=("guild", "user"), name="in_a_guild_once"),)
+
+    def __str__(self) -> str:
+        return f"{self.user}, {self.get_role_display().lower()} of {self.guild}"
+
+    @property
+    def edits(self) -> bool:
+        """Whether the drafts on the shelf may be changed."""
+        return self.role in (self.Role.KEEPER, self.Role.EDITOR)
+
+    @property
+    def keeps(self) -> bool:
+        """Whether it is a keeper's."""
+        return self.role == self.Role.KEEPER
