@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cached_property
 
 from calculators.glow import glow_hex
 from calculators.wording import METRIC, UnitSystem
@@ -52,7 +53,11 @@ class PartDrawing:
             for frame in replayed.frames
             if frame.status == "done"
         }
-        self._layouts = list(self._laid_out())
+
+    @cached_property
+    def _layouts(self) -> list[tuple[int, Layout]]:
+        """By its first step each layout: asked for when a step is drawn, the mark-out needs none."""
+        return list(self._laid_out())
 
     @property
     def plot(self) -> Plot:

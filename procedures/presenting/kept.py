@@ -60,12 +60,24 @@ shelf = Shelf(LARGEST)
 
 def kept(key: str, make: Callable[[], str]) -> SafeString:
     """Return the rendering of this key, made only when it is nowhere kept."""
+    text = recalled(key)
+    return keep(key, make()) if text is None else text
+
+
+def recalled(key: str) -> SafeString | None:
+    """Return the rendering of this key where it is kept, or None."""
     text = shelf.get(key)
     if text is None:
         stored: str | None = cache.get(key)
-        if stored is None:
-            stored = str(make())
-            cache.set(key, stored, FOR)
-        text = SafeString(stored)  # a template made it
-        shelf.put(key, text)
+        if stored is not None:
+            text = SafeString(stored)  # a template made it
+            shelf.put(key, text)
     return text
+
+
+def keep(key: str, text: str) -> SafeString:
+    """Keep a rendering under a key, and return it."""
+    made = SafeString(str(text))
+    cache.set(key, str(text), FOR)
+    shelf.put(key, made)
+    return made

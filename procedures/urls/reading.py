@@ -8,16 +8,17 @@ from procedures.views.handout import handout, handout_file
 from procedures.views.home import home, procedure_list
 from procedures.views.measuring import measured
 from procedures.views.printing import card, print_page
-from procedures.views.reading import narrow_drawings, read
+from procedures.views.reading import read
 from procedures.views.solids import solid
 from procedures.views.stages import stage, stages
+from procedures.views.stretches import drawings
 from procedures.views.units import units
 
 patterns = [
     path("", home, name="home"),
     path("procedures/", procedure_list, name="list"),
     path("p/<slug:slug>/", read, name="read"),
-    path("p/<slug:slug>/drawings/<slug:part>/", narrow_drawings, name="narrow_drawings"),
+    path("p/<slug:slug>/drawings/<slug:part>/<int:number>/", drawings, name="drawings"),
     path("p/<slug:slug>/follow/", follow_start, name="follow_start"),
     path("p/<slug:slug>/follow/<slug:part>/<int:number>/", follow, name="follow"),
     path("p/<slug:slug>/measured/<slug:part>/", measured, name="measured"),

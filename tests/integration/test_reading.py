@@ -7,6 +7,8 @@ from django.core.cache import cache
 
 from procedures.drawing import PartDrawing
 from procedures.presenting import ShownProcedure
+from procedures.presenting.kept import shelf
+from procedures.views import reading, stretches
 from tests.unit.engine.documents import a_document, a_part, drawn_out
 
 from .showing import a_draft, a_hook, person, published, retitled
@@ -143,21 +145,83 @@ def test_new_revision_is_not_served_the_old_body(client):
     assert "<strong>hard</strong>" in page(client, newer)
 
 
-def test_drawings_for_a_telephone_come_by_themselves_with_a_place_for_each_on_the_page(client):
+HTMX = {"HX-Request": "true"}
+PHONE = "Mozilla/5.0 (Linux; Android 15; K) AppleWebKit/537.36 Chrome/140.0.0.0 Mobile Safari/537.36"
+PLACED = r'id="([^"]+)" hx-swap-oob="true"><svg'
+
+
+def long_bar(steps: int = 30):
+    return published(a_document(a_part(*[drawn_out(side=19.9 - number / 10) for number in range(steps)])))
+
+
+@pytest.fixture
+def no_patience(monkeypatch):
+    """Nothing is kept, and nothing is drawn but what must be."""
+    cache.clear()
+    shelf.clear()
+    for module in (reading, stretches):
+        monkeypatch.setattr(module, "PATIENCE", -1.0)
+
+
+def test_drawings_for_a_narrow_window_come_by_themselves_with_a_place_for_each_on_the_page(client):
     hook = published()
     html = page(client, hook)
     address = re.search(r'class="read__narrow" hx-get="([^"]+)"', html)[1]
-    drawings = client.get(address).content.decode()
-    places = re.findall(r'id="(narrow-[^"]+)" hx-swap-oob="true"><svg', drawings)
+    drawings = client.get(address, headers=HTMX).content.decode()
+    places = re.findall(PLACED, drawings)
     assert places == ["narrow-bar-s1", "narrow-bar-s2"]
     for place in places:
         assert f'id="{place}"></div>' in html
-    assert client.get(f"/p/{hook.slug}/drawings/rod/").status_code == 404
+    assert client.get(f"/p/{hook.slug}/drawings/rod/0/").status_code == 404
 
 
 def test_stranger_gets_no_drawings_of_a_draft(client):
     draft = a_draft()
-    assert client.get(f"/p/{draft.slug}/drawings/bar/").status_code == 404
+    assert client.get(f"/p/{draft.slug}/drawings/bar/0/").status_code == 404
+
+
+def test_telephone_is_brought_its_own_drawings_on_the_page(client):
+    hook = published()
+    html = client.get(f"/p/{hook.slug}/", headers={"User-Agent": PHONE}).content.decode()
+    assert re.findall(r'id="(narrow-[^"]+)"><svg', html) == ["narrow-bar-s1", "narrow-bar-s2"]
+    assert not re.search(r'id="drawing-[^"]+"><svg', html)
+    assert "read__narrow" not in html
+    desk = client.get(f"/p/{hook.slug}/")
+    assert re.search(r'id="drawing-[^"]+"><svg', desk.content.decode())
+    assert "User-Agent" in desk["Vary"]
+
+
+def test_page_of_a_long_part_comes_before_its_drawings_which_follow_in_turn(client, no_patience):
+    procedure = long_bar(30)
+    html = page(client, procedure)
+    assert not re.search(r'id="drawing-[^"]+"><svg', html)
+    asked, drawn = [], []
+    while found := re.search(r'class="read__waiting"[^>]* hx-get="([^"]+)"', html):
+        asked.append(found[1])
+        html = client.get(found[1], headers=HTMX).content.decode()
+        drawn += re.findall(PLACED, html)
+    assert len(asked) == 3
+    assert drawn == [f"drawing-bar-s{number}" for number in range(1, 31)]
+    assert len(re.findall(r'id="drawing-[^"]+"><svg', page(client, procedure))) == 30
+
+
+def test_page_is_not_kept_until_all_its_drawings_are_there(client, no_patience, monkeypatch):
+    procedure = long_bar(14)
+    page(client, procedure)
+    monkeypatch.setattr(reading, "PATIENCE", 60.0)
+    assert "read__waiting" not in page(client, procedure)
+
+
+def test_without_script_a_press_makes_more_drawings_and_leads_back(client, no_patience):
+    procedure = long_bar(30)
+    for number in (1, 13, 25):
+        html = page(client, procedure)
+        assert f"Drawings from step {number} on" in html
+        address = re.search(r'<a href="([^"]+)">Make them', html)[1]
+        back = client.get(address)
+        assert back.status_code == 302
+        assert back["Location"] == f"/p/{procedure.slug}/#step-bar-s{number}"
+    assert "read__waiting" not in page(client, procedure)
 
 
 def test_drawings_of_a_part_that_stays_as_it_is_are_not_made_again(client, monkeypatch):
