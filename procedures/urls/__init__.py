@@ -1,13 +1,17 @@
 """Addresses of the site, a file for each room."""
 
-from procedures.urls import authoring, guide, reading, sharing, shop, stock
+from procedures.urls import authoring, classes, exchange, guide, planning, reading, sharing, shop, stock, talk
 
 app_name = "procedures"
 urlpatterns = [
     *reading.patterns,
     *stock.patterns,
+    *classes.patterns,
+    *planning.patterns,
     *sharing.patterns,
+    *exchange.patterns,
     *guide.patterns,
     *authoring.patterns,
     *shop.patterns,
+    *talk.patterns,
 ]
