@@ -175,11 +175,14 @@ ACCOUNT_USERNAME_MIN_LENGTH = 2
 # allauth's own for signing up and in stand; these are what one person may do on the site.
 ACCOUNT_RATE_LIMITS = {
     "create": "60/h/user",
+    "export": "30/h/user",
     "join": "60/h/ip",
+    "leave": "20/h/user",
     "photo": "200/h/user",
     "publish": "60/h/user",
     "run_photo": "2000/h/ip",
     "send": "20000/h/ip",  # a class behind one address, each phone every quarter of a minute
+    "take_in": "60/h/user",
 }
 ALLAUTH_TRUSTED_PROXY_COUNT = PROXIES
 

@@ -5,6 +5,7 @@ from .courses import delete_course, end_course, open_course
 from .details import add_part, delete_part, edit_details, edit_part
 from .exchange import TakenInProcedure, take_in_package
 from .history import redo, undo
+from .leaving import leave, leave_behind
 from .mends import apply_mend, lift_silence, silence_finding
 from .offers import accept_change, decline_change, offer_back, take_offer_back
 from .photos import annotate_photo, attach_photo, describe_photo, detach_photo, marks_digest
@@ -44,6 +45,8 @@ __all__ = [
     "forget_run",
     "insert_step",
     "keep_run_photo",
+    "leave",
+    "leave_behind",
     "lift_silence",
     "marks_digest",
     "move_step",

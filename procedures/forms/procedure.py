@@ -212,8 +212,11 @@ class PhotoWordsForm(forms.Form):
 
 
 class DocumentFileForm(forms.Form):
-    """A procedure's document to be taken in."""
+    """A procedure's document, or a package of several, to be taken in."""
 
     file = forms.FileField(
-        label="Document", help_text="A forgesite.procedure file, as “Save the document” makes it."
+        label="File",
+        help_text="A zip with its photos or a document, as they are taken away here. Each procedure in it "
+        "becomes a draft of yours.",
+        widget=forms.ClearableFileInput(attrs={"accept": ".zip,.json"}),
     )

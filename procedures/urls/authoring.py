@@ -14,14 +14,13 @@ from procedures.views.author import (
 )
 from procedures.views.drawings import drawing, piece
 from procedures.views.mends import silence
-from procedures.views.pages import delete, document, new, publish, settings, take_in, unpublish
+from procedures.views.pages import delete, document, new, publish, settings, unpublish
 from procedures.views.parts import add_part, delete_part, edit_part
 from procedures.views.photo_marks import mark_photo
 from procedures.views.photos import add_photo, edit_photo, photo
 
 patterns = [
     path("new/", new, name="new"),
-    path("new/document/", take_in, name="take_in"),
     path("p/<slug:slug>/document.json", document, name="document"),
     path("p/<slug:slug>/settings/", settings, name="settings"),
     path("p/<slug:slug>/publish/", publish, name="publish"),

@@ -1,4 +1,4 @@
-"""A procedure as a whole: made, described, published, saved to a file, deleted."""
+"""A procedure as a whole: made, described, published, its document, deleted."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import json
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_safe
 
 from procedures import actions, editing, queries
 from procedures.access import (
@@ -19,9 +19,6 @@ from procedures.access import (
     signed_in,
 )
 from procedures.actions import EditConflict, Refused, Stops
-from procedures.engine import document as engine_document
-from procedures.engine import document_text
-from procedures.engine.parameters.fields import DocumentError
 from procedures.forms import DetailsForm, DocumentFileForm, NewProcedureForm
 from procedures.forms.sharing import PublishForm, WithdrawForm
 from procedures.limits import limited
@@ -37,7 +34,7 @@ from .rows import bench_address
 @limited("create")
 @require_http_methods(["GET", "POST"])
 def new(request: MemberRequest) -> HttpResponse:
-    """Anyone signed in: make a procedure of one bar, or take one in from a file."""
+    """Anyone signed in: make a procedure of one bar; the page offers to take one in, too."""
     form = NewProcedureForm(request.units, request.POST or None)
     if form.is_valid():
         part = editing.new_part({}, form.cleaned_data["part"], form.stock, form.cleaned_data["material"])
@@ -51,25 +48,6 @@ def new(request: MemberRequest) -> HttpResponse:
     return render(request, "procedures/author/new.html", context, status=422 if form.is_bound else 200)
 
 
-@signed_in
-@limited("create")
-@require_POST
-def take_in(request: MemberRequest) -> HttpResponse:
-    """Anyone signed in: make a procedure of a document; one with a fault is not taken in at all."""
-    form = DocumentFileForm(request.POST, request.FILES)
-    if form.is_valid():
-        upload = form.cleaned_data["file"]
-        try:
-            stored = document_text.parse(upload.read(document_text.LARGEST + 1))
-            document = engine_document.write(engine_document.read(stored))
-            made = actions.create_procedure(document=document, by=request.user)
-            return redirect(bench_address(made.slug, document["parts"][0]["key"]))
-        except DocumentError as error:
-            form.add_error("file", f"{error.message} The fault is at {error.path}. Nothing was taken in.")
-    context = {"form": NewProcedureForm(request.units), "file_form": form}
-    return render(request, "procedures/author/new.html", context, status=422)
-
-
 @procedure_reader
 @require_safe
 def document(request: HttpRequest, procedure: Procedure) -> HttpResponse:
@@ -80,6 +58,7 @@ def document(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     if asked is not None:
         revision = readable_revision(request.user, procedure, asked)
     stored = revision.document if revision else procedure.document
+    stored = {**stored, "licence": stored.get("licence", "CC-BY-4.0")}  # said, even where it is the usual one
     text = json.dumps(stored, ensure_ascii=False, indent=2) + "\n"
     response = HttpResponse(text, content_type="application/json; charset=utf-8")
     response["Content-Disposition"] = f'attachment; filename="{procedure.slug}.json"'

@@ -17,7 +17,7 @@ from calculators.wording import UnitSystem
 from procedures import editing, queries
 from procedures.access import readable_revision
 from procedures.engine import document
-from procedures.engine.document import LEVELS, Document
+from procedures.engine.document import LEVELS, LICENCES, Document
 from procedures.engine.parameters.fields import DocumentError
 from procedures.models import Procedure, Revision
 from procedures.presenting import SCREEN, Room, ShownProcedure, present
@@ -70,6 +70,12 @@ class Wanted:
     def level(self) -> str:
         """The level in a word."""
         return LEVELS[self.stored.get("level", "beginner")]
+
+    @property
+    def licence(self) -> str:
+        """Its licence, by its name and as SPDX calls it."""
+        licence = self.stored.get("licence", "CC-BY-4.0")
+        return f"{LICENCES[licence]} ({licence})"
 
     @property
     def parts(self) -> list[dict[str, Any]]:

@@ -1,0 +1,79 @@
+"""Runs at the anvil with their photos, and classes."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from functools import partial
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.core.files.storage import default_storage
+
+from procedures import actions
+from procedures.exchange.account import Belongings, Gathered, Leaving
+from procedures.exchange.counting import counted
+from procedures.models import Course, Run, RunPhoto
+from procedures.queries.runs import whole_run
+
+
+def gather(person: AbstractBaseUser) -> Iterator[Gathered]:
+    """Yield the log and the photos of each run, and the classes without what their students made."""
+    for run in Run.objects.filter(owner_id=person.pk).select_related("procedure", "revision"):
+        told = json.dumps(whole_run(run), ensure_ascii=False, indent=2)
+        yield Gathered(f"runs/{run.pk}/run.json", told.encode())
+        for photo in RunPhoto.objects.filter(entry__run=run):
+            name = f"runs/{run.pk}/{photo.entry_id}.jpg"
+            file = photo.path(photo.widths[-1])
+            if default_storage.exists(file):
+                yield Gathered(name, partial(_file, file))
+    classes = [
+        {
+            "title": one.title,
+            "assigned": [
+                {"procedure": each.procedure.slug, "revision": each.revision.number}
+                for each in one.assignments.all()
+            ],
+            "begun": one.begun.isoformat(),
+            "ended": one.ended.isoformat() if one.ended else None,
+        }
+        for one in Course.objects.filter(teacher_id=person.pk).prefetch_related(
+            "assignments__procedure", "assignments__revision"
+        )
+    ]
+    if classes:
+        yield Gathered("classes.json", json.dumps(classes, ensure_ascii=False, indent=2).encode())
+
+
+def _file(name: str) -> bytes:
+    with default_storage.open(name) as file:
+        content: bytes = file.read()
+    return content
+
+
+def told(person: AbstractBaseUser) -> Iterator[str]:
+    """Yield what there is, in words."""
+    yield from counted(Run.objects.filter(owner_id=person.pk).count(), "run", "with its log and photos")
+    classes = Course.objects.filter(teacher_id=person.pk).count()
+    if classes:
+        yield f"{classes} class{'es' * (classes != 1)} you teach, with what students sent without an account"
+
+
+def erase(person: AbstractBaseUser, leaving: Leaving) -> None:
+    """Delete the person's classes and runs with their photos; runs of students who have accounts stay."""
+    for course in Course.objects.filter(teacher_id=person.pk):
+        actions.delete_course(course=course, by=person)
+    for run in Run.objects.filter(owner_id=person.pk):
+        actions.delete_run(run=run, by=person)
+
+
+BELONGINGS = Belongings(
+    title="Runs and classes",
+    fields={
+        "procedures.Run.owner": "deleted",
+        "procedures.Course.teacher": "deleted",
+        "procedures.RunEntry.by": "unnamed",
+    },
+    gather=gather,
+    told=told,
+    erase=erase,
+)
