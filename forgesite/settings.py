@@ -182,6 +182,8 @@ ACCOUNT_RATE_LIMITS = {
     "publish": "60/h/user",
     "run_photo": "2000/h/ip",
     "send": "20000/h/ip",  # a class behind one address, each phone every quarter of a minute
+    "talk": "120/h/user",
+    "thank": "300/h/user",
     "take_in": "60/h/user",
 }
 ALLAUTH_TRUSTED_PROXY_COUNT = PROXIES

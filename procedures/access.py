@@ -234,6 +234,13 @@ def may_settle(user: Visitor, question: Question) -> bool:
     return user.is_authenticated and (question.by_id == user.pk or may_edit(user, question.procedure))
 
 
+def may_thank(user: Visitor, thing: Procedure | Answer | Result) -> bool:
+    """Whether this user may thank for something: who is signed in, for what is another's and stands."""
+    if isinstance(thing, Procedure):
+        return user.is_authenticated and thing.owner_id != user.pk
+    return user.is_authenticated and thing.by_id != user.pk and thing.stands
+
+
 def question_of(procedure: Procedure, pk: int) -> Question:
     """Return a question on a procedure, for who may read the procedure. Raises Http404."""
     known = Question.objects.select_related("by", "revision", "accepted__by").defer("revision__document")

@@ -15,6 +15,7 @@ from procedures.report import report
 
 from .adapting import check_lineage
 from .saving import Refused, Stops, locked
+from .talking import note_taken
 
 Status = Procedure.Status
 WITHDRAWN = ("withdrawn", "withdrawn_reason", "withdrawn_from")
@@ -59,6 +60,7 @@ def publish(
         FrozenReport.objects.create(revision=revision, packed=frozen.pack(figures))
     found.latest = revision
     found.save(update_fields=("latest", "status", "guild", *WITHDRAWN, "updated"))
+    note_taken(procedure=found, revision=revision)
     return revision
 
 

@@ -21,6 +21,7 @@ from procedures.presenting.kept import keep, recalled
 from .citations import citation_of
 from .following import resume_of
 from .open_web import head_of
+from .said_of import counted, said_of
 from .stages import last_stages
 from .stretches import PATIENCE, Drawings, is_phone, waiting_of
 from .wanted import Wanted, readable, wanted_by
@@ -55,10 +56,12 @@ def page_of(request: HttpRequest, wanted: Wanted) -> HttpResponse:
         "resume": resume_of(request, wanted),
         "is_owner": may_edit(request.user, procedure),
         "body": BODY,
+        **said_of(request, wanted),
     }
     # The body may be a megabyte: put in at the end, it is not copied by every template on its way.
     before, _, after = render_to_string("procedures/read/page.html", context, request).partition(BODY)
-    response = HttpResponse([before, body_of(wanted, narrow=is_phone(request)), after])
+    body = counted(body_of(wanted, narrow=is_phone(request)), context["counts"])
+    response = HttpResponse([before, *body, after])
     patch_vary_headers(response, ["User-Agent"])
     return response
 

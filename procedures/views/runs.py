@@ -18,7 +18,7 @@ from procedures import actions
 from procedures.access import MemberRequest, anyone, run_reader, signed_in
 from procedures.actions import NotYours, Refused
 from procedures.limits import limited
-from procedures.models import Run
+from procedures.models import Result, Run
 from procedures.presenting.runs import shown_run
 from procedures.queries import runs as run_queries
 
@@ -99,7 +99,9 @@ def runs(request: MemberRequest) -> HttpResponse:
 @require_safe
 def run(request: MemberRequest, run: Run) -> HttpResponse:
     """Who made it, and the teacher: the log of a run, step by step."""
-    return render(request, "procedures/runs/page.html", {"run": run, "shown": shown_run(run, request.user)})
+    result = Result.objects.select_related("procedure").filter(run=run).first()
+    context = {"run": run, "shown": shown_run(run, request.user), "result": result}
+    return render(request, "procedures/runs/page.html", context)
 
 
 @run_reader
