@@ -92,7 +92,7 @@ def _silenced_in_vain(frame: Frame, findings: Sequence[Finding]) -> Iterator[Fin
     for code in frame.step.silenced:
         if levels.get(code) == Level.STOP:
             yield note(
-                "silence.of_a_stop",
+                "step.silenced_stop",
                 "A stop is never let stand; the reason given for {this} changes nothing.",
                 this=code,
             )
@@ -100,7 +100,7 @@ def _silenced_in_vain(frame: Frame, findings: Sequence[Finding]) -> Iterator[Fin
     if idle and frame.status == "done":  # a step that is stopped may have more to say once it is not
         kept = {code: reason for code, reason in frame.step.silenced.items() if code in levels}
         found = note(
-            "silence.idle",
+            "step.silenced_in_vain",
             "Let stand here, and not found at present: {reasons}",
             hint="It was put right since, or its code is mistyped.",
             reasons=" ".join(f"{reason} ({code})" for code, reason in idle.items()),

@@ -20,13 +20,19 @@ _WORD = re.compile(r"[^\W_]+")
 _AMERICAN = re.compile(rf"\b({'|'.join(_SPELLINGS)})")
 _ENDINGS = ("ing", "ed", "es", "s")
 _VOWEL = re.compile("[aeiouy]")
-_SMALL = {"a", "an", "and", "for", "how", "in", "make", "of", "on", "or", "the", "to", "with"}
+# Words that count only where there are no others.
+SMALL = {"a", "an", "and", "for", "how", "in", "make", "of", "on", "or", "the", "to", "with"}
 _LEAST = 3  # letters of a word that an ending may be taken from
 
 
 def plain(text: str) -> str:
     """Return a text in small letters and in one spelling."""
     return _AMERICAN.sub(lambda found: _SPELLINGS[found[0]], text.casefold())
+
+
+def words_in(text: str) -> list[str]:
+    """Return the words of a text, in small letters and in one spelling."""
+    return _WORD.findall(plain(text))
 
 
 @dataclass(frozen=True)
@@ -39,12 +45,12 @@ class Typed:
     @classmethod
     def of(cls, text: str) -> Typed:
         """Return what was typed. Small words such as "a" and "to" count only where there are no others."""
-        words = tuple(dict.fromkeys(_WORD.findall(plain(text))))
-        return cls(tuple(one for one in words if one not in _SMALL) or words, " ".join(words))
+        words = tuple(dict.fromkeys(words_in(text)))
+        return cls(tuple(one for one in words if one not in SMALL) or words, " ".join(words))
 
     def closeness(self, name: str) -> int:
         """Return how near a name comes to what was typed: 0 is the same, 1 begins so, 2 is neither."""
-        said = " ".join(_WORD.findall(plain(name)))
+        said = " ".join(words_in(name))
         return 0 if said == self.whole else 1 if said.startswith(self.whole) else 2
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -18,7 +19,7 @@ from procedures.engine.pieces.piece import Piece
 
 from .figures import Fact, Figure, figures
 from .findings import ShownFinding, shown_finding
-from .given import said, stock_words
+from .given import part_words, said, stock_words
 from .room import PHONE, SCREEN, Room
 
 if TYPE_CHECKING:
@@ -86,7 +87,7 @@ class ShownExample:
         marks = [f"{one.name} at {self.units.length(one.at)}" for one in piece.root.marks]
         if marks:
             words += f"; marked {', '.join(marks)} from its start"
-        beside = [f"{key}, {stock_words(one, self.units)}" for key, one in piece.bench.items()]
+        beside = [f"{key}, {part_words(one, self.units)}" for key, one in piece.bench.items()]
         return "; beside it ".join([words, *beside])
 
     @cached_property
@@ -154,12 +155,17 @@ class ShownExample:
     def marks(self) -> tuple[Fact, ...]:
         """Where the marks lie afterwards that it looks at."""
         after = self._frame.after
-        return tuple(
-            Fact(name, self.units.length(mark.at))
+        found = [
+            (name, after.branch(result.branch), mark.at)
             for result in self._example.after
             if after.has_branch(result.branch)
             for name in result.marks
             if (mark := after.branch(result.branch).mark(name)) is not None
+        ]
+        twice = Counter(name for name, _, _ in found)  # a mark of a split bar is on every arm
+        return tuple(
+            Fact(f"{name} of {branch.said}" if twice[name] > 1 else name, self.units.length(at))
+            for name, branch, at in found
         )
 
     @property

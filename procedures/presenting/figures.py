@@ -76,7 +76,7 @@ def run_at(piece: Piece, span: Span | None, units: UnitSystem) -> str:
     branch = piece.branch(span.branch)
     leaves = [one.widest for one in branch.segments_between(span.low, span.high) if one.bulge]
     if leaves:
-        return f"{units.section_short(max(leaves, key=lambda one: one.width))} at the widest"
+        return f"widest {units.section_short(max(leaves, key=lambda one: one.width))}"
     first, last = branch.sections_between(span.low, span.high)
     if _is_even(first, last):  # the middle, where both ends are alike: those of a bar may be scarfed
         first = last = branch.section_at((span.low + span.high) / 2)

@@ -127,7 +127,7 @@ def _marks(value: Iterable[Any], piece: Piece, units: UnitSystem) -> str:
 
 def _part(value: str, piece: Piece, units: UnitSystem) -> str:
     other = piece.bench.get(value)
-    return f"{value}, {stock_words(other, units)}" if other else value
+    return f"{value}, {part_words(other, units)}" if other else value
 
 
 _SAID: dict[str, Callable[[Any, Piece, UnitSystem], str]] = {
@@ -146,3 +146,10 @@ _SAID: dict[str, Callable[[Any, Piece, UnitSystem], str]] = {
 def stock_words(piece: Piece, units: UnitSystem) -> str:
     """Return the bar a piece started from: "□12 mm, 300 mm long"."""
     return f"{units.section(piece.stock.section)}, {units.length(piece.stock.length)} long"
+
+
+def part_words(piece: Piece, units: UnitSystem) -> str:
+    """Return a finished part by its bar where that is thickest, and its length: "□12 mm, 100 mm long"."""
+    root = piece.root
+    section = root.largest_between(0.0, root.length)
+    return f"{units.section(section)}, {units.length(root.length)} long"

@@ -152,7 +152,7 @@ def test_reason_that_has_become_idle_is_shown_and_can_be_forgotten(alice):
     let_stand(alice, draft)
     alice.post(reverse("procedures:move_step", args=[draft.slug, "bar", "s1"]), {"to": "1"})
     assert "not found at present: The boss is flattened on purpose." in bench_of(alice, draft, "s2")
-    typed(alice, draft, "s2", mend="silence.idle")
+    typed(alice, draft, "s2", mend="step.silenced_in_vain")
     assert not stored(draft, "s2").get("silenced")
 
 

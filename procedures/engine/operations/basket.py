@@ -168,12 +168,14 @@ class Basket(Operation):
             hand=self.hand,
             **({} if one else {"turns": self.turns}),
         )
+        rods = say("{count:count} lengths of the {part}", count=self.count, part=self.part)
+        if self.count == 1:
+            rods = say("the {part}", part=self.part)
         return say(
-            "Wire {count:count} of the {part} to {on}, weld {weld:length} at each end and dress it to"
+            "Wire {rods} to {on}, weld {weld:length} at each end and dress it to"
             " {dressed:section}; {twist}open the rods to {wide:size} over all: they are {free:length} between"
             " the welds, and the basket comes to {long:length}.",
-            count=self.count,
-            part=self.part,
+            rods=rods,
             on=owner_words(before, self.on),
             weld=self.weld,
             dressed=self.dressed,

@@ -209,17 +209,16 @@ class Collar(Bundling):
     def instruction(self, before: Piece, after: Piece) -> Sentence:
         bundle = self.bundled(before, self.points(before)[0])
         what = (
-            say("the {band}", band=self.band)
+            say("the {band} as a collar", band=self.band)
             if self.band
             else say(
-                "{length:length} of {section:section}",
+                "a collar of {length:length} of {section:section}",
                 length=self.cut_length(before, bundle),
                 section=self.section,
             )
         )
         return say(
-            "Close a collar of {what}, {ends}, round {bars} at {places}: in one heat, {heat:temperature} or "
-            "above.",
+            "Close {what}, {ends}, round {bars} at {places}: in one heat, {heat:temperature} or above.",
             what=what,
             ends=self.ends,
             bars=listed(self.bars(before)),

@@ -169,8 +169,10 @@ class Loop(BendingOperation):
 
     def check(self, before: Piece, after: Piece) -> Sentence:
         centred = ", its middle on the line of the bar" if self.style == "centred" else ""
+        if self.called == "hook":
+            return say("{inside:size} inside, and it lies flat", inside=self.inside_diameter)
         return say(
-            f"{{inside:size}} inside both ways, flat, and no flat spot at the tip{centred}",
+            f"{{inside:size}} inside both ways, round right up to the tip, and it lies flat{centred}",
             inside=self.inside_diameter,
         )
 

@@ -288,12 +288,12 @@ class Rivet(Pinning):
             head = say("the countersink, flush")
         what = say("the tenon of the {part}", part=self.part) if self.pin == "tenon" else self._loose(heading)
         return say(
-            "Set {what} through the {holes} at {places}{between}{side}, draw the parts together and head the "
+            "Set {what} through {between}the {holes} at {places}{side}, draw the parts together and head the "
             "{standing:length} that stand out, {how}, to {head}{play}.",
             what=what,
             places=points_words(before, self.where),
             holes="hole" if len(self.points(before)) == 1 else "holes",
-            between=say(" and the {through}", through=self.through) if self.through else "",
+            between=say("the {through} and ", through=self.through) if self.through else "",
             side=say(", the {part} {side}", part=self.part, side=self.side_said(before)) if self.part else "",
             standing=heading.standing,
             how="hot" if self.hot else "cold",

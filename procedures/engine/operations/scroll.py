@@ -146,7 +146,7 @@ class Scroll(Operation):
             if gap is not None and gap < -TOUCH:
                 yield stop(
                     "scroll.coils_in_each_other",
-                    "The coils would lie {over:length} in each other.",
+                    "The coils would run {over:length} into each other.",
                     hint="Take fewer turns, a larger outer radius, or thinner bar.",
                     over=-gap,
                     field="turns" if self.turns is not None else "length",
@@ -252,7 +252,8 @@ class Scroll(Operation):
         gap = self.gap(turns, tip, stem)
         if gap is None:
             return say(
-                "against the drawing: outside radius {outer:size} on the middle line", outer=self.outer
+                "against the drawing: a radius of {outer:size} on the middle line where it begins",
+                outer=self.outer,
             )
         return say("against the drawing; {gap:length} clear between coils", gap=max(gap, 0.0))
 
@@ -290,7 +291,7 @@ class Scroll(Operation):
             refused=("scroll.longer_than_the_branch",),
         ),
         Example(
-            "Coils that would lie in each other are refused",
+            "Coils that would run into each other are refused",
             before=bar(Section.square(10), 900),
             params={"on": "bar", "inner": 10, "outer": 40, "turns": 4},
             refused=("scroll.coils_in_each_other",),

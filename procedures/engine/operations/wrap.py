@@ -217,7 +217,7 @@ class Wrap(Bundling):
         if self.pitch is not None and self.pitch > self.diameter(before) + TOUCH:
             pitch = say("{pitch:size} apart", pitch=self.pitch)
         return say(
-            "Wind {turns:number} turns of {wire}, {pitch}, round {bars} at {places}, and tuck the tails in.",
+            "Wind {wire} in {turns:number} turns, {pitch}, round {bars} at {places}, and tuck the tails in.",
             turns=self.turns,
             wire=say("the {rod}", rod=self.rod) if self.rod else wire,
             pitch=pitch,
@@ -244,7 +244,7 @@ class Wrap(Bundling):
             params={"where": [{"on": "bar", "datum": "centre"}], "wire": 4, "turns": 8, "tails": 0},
             after=(Result(length=300, worked=32),),
             lost=0,
-            says=("8 turns of 403.4 mm of wire ø4 mm, close",),
+            says=("403.4 mm of wire ø4 mm in 8 turns, close",),
             source="√((π × 16)² + 4²) = 50.42; 8 × 50.42",
         ),
         Example(
@@ -258,7 +258,7 @@ class Wrap(Bundling):
                 "pitch": 8,
             },
             after=(Result(length=300, worked=48), Result("twig", length=150)),
-            says=("449.3 mm of wire ø3 mm, 8 mm apart",),
+            says=("449.3 mm of wire ø3 mm in 6 turns, 8 mm apart",),
             source="2 × (20 + 10) + π × 3 = 69.42; √(69.42² + 8²) = 69.88; 6 × 69.88 + 30",
         ),
         Example(

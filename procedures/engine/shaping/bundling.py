@@ -174,7 +174,7 @@ class Bundling(Operation):
     def bars(self, piece: Piece) -> list[str]:
         """Return the names of the bars held together, as they are said."""
         own = [piece.branch(one.branch).said for one in self.points(piece)]
-        return [*own, *(self.others or ()), *([self.part] if self.part else [])]
+        return [*own, *(self.others or ()), *([f"the {self.part}"] if self.part else [])]
 
     # -- checks ----------------------------------------------------------------------------------
 

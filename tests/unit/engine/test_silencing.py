@@ -73,25 +73,27 @@ def test_a_silenced_caution_stays_with_its_reason_and_is_not_among_the_cautions(
 
 def test_a_reason_for_another_finding_silences_nothing_and_that_is_said():
     frame = a_hole_closed(**{"order.hole_after_twist": "Meant so.", "order.hole_closes": "Flat boss."})
-    (idle,) = [one for one in frame.of_level("note") if one.code == "silence.idle"]
+    (idle,) = [one for one in frame.of_level("note") if one.code == "step.silenced_in_vain"]
     assert "not found at present: Meant so. (order.hole_after_twist)" in idle.text()
     assert "Flat boss." not in idle.text()
     frame = a_hole_closed(**{"order.hole_clsoes": "Meant so."})
     assert "order.hole_closes" in [one.code for one in frame.of_level("caution")]
-    assert "silence.idle" in [one.code for one in frame.findings]
+    assert "step.silenced_in_vain" in [one.code for one in frame.findings]
 
 
 def test_a_reason_that_silences_nothing_is_forgotten_at_one_press():
     frame = a_hole_closed(**{"order.hole_after_twist": "Meant so.", "order.hole_closes": "Flat boss."})
-    (idle,) = [one for one in frame.findings if one.code == "silence.idle"]
+    (idle,) = [one for one in frame.findings if one.code == "step.silenced_in_vain"]
     (change,) = idle.mending(frame.key).changes
     assert change.fields == {"silenced": {"order.hole_closes": "Flat boss."}}
-    assert "silence.idle" not in [one.code for one in a_hole_closed(**change.fields["silenced"]).findings]
+    assert "step.silenced_in_vain" not in [
+        one.code for one in a_hole_closed(**change.fields["silenced"]).findings
+    ]
 
 
 def test_a_reason_that_is_used_is_not_said_to_be_idle():
     frame = a_hole_closed(**{"order.hole_closes": "Flat boss."})
-    assert not [one.code for one in frame.findings if one.code.startswith("silence.")]
+    assert not [one.code for one in frame.findings if one.code.startswith("step.silenced")]
 
 
 def test_a_stop_is_never_silenced_and_that_is_said():
@@ -100,7 +102,7 @@ def test_a_stop_is_never_silenced_and_that_is_said():
     assert [one.code for _, one in replayed.stops] == ["draw_out.target_not_thinner"]
     assert not replayed.is_complete
     (said,) = replayed.parts[0].frames[0].of_level("note")  # what is stopped may have more to say later
-    assert said.code == "silence.of_a_stop"
+    assert said.code == "step.silenced_stop"
     assert "draw_out.target_not_thinner" in said.text()
 
 

@@ -58,7 +58,7 @@ def test_run_is_one_size_unless_a_hammer_would_show_two(start, end, said):
 def test_a_leaf_is_said_by_its_widest_place():
     where = {"on": "bar", "datum": "end", "length": 20}
     [step] = shown(a_step("spread", where=where, outline="leaf", width=40, thickness=4)).parts[0].steps
-    assert plain(row(step, "section").after) == "40 × 4 at the widest"
+    assert plain(row(step, "section").after) == "widest 40 × 4"
 
 
 def test_a_groove_is_said_by_its_size_along_and_across_the_bar():
