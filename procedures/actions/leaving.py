@@ -37,8 +37,8 @@ def leave_behind(*, procedure: Procedure, by: AbstractBaseUser) -> Procedure:
     Its draft, its history and photos that no revision shows go; offers that wait are declined.
     """
     found = Procedure.objects.select_for_update().get(pk=procedure.pk)
-    name = found.owner.get_username()
-    own = _Name(name, re.compile(rf"^{re.escape(name)}(?=$|[:,;]| \()"), _answers_of(found.owner))
+    name = by.get_username()
+    own = _Name(name, _as_written(name), _answers_of(by))
     assert found.latest is not None
     found.edits.all().delete()
     for revision in found.revisions.all():
@@ -115,11 +115,14 @@ class _Name:
 def _take_name_out(person: User) -> None:
     """Take a name out of what others adapted from the person's, and where they took something from them.
 
-    Only what the site itself wrote there is changed: what people wrote about one another is theirs.
+    Only what the site wrote there is changed, and what came there from the person's own credits: what people
+    wrote about one another is theirs.
     """
     name = person.get_username()
-    revisions = Revision.objects.filter(procedure__owner=person).defer("document")
-    lines = {credit_line(name, one) for one in revisions}
+    lines = set()
+    for one in Revision.objects.filter(procedure__owner=person).iterator(chunk_size=5):
+        lines.add(credit_line(name, one))
+        lines.update(line for line in one.document.get("credits", ()) if _as_written(name).match(line))
     lines |= {f"{name}: changes"[:CREDIT_LENGTH], f"{name}: answers"[:CREDIT_LENGTH]}
     tails = "|".join(re.escape(line.removeprefix(name)) for line in sorted(lines))
     credited = re.compile(rf"^{re.escape(name)}(?=(?:{tails})$)")
@@ -132,6 +135,11 @@ def _take_name_out(person: User) -> None:
     ):
         _rewrite(procedure, written)
     Adaptation.objects.filter(author=name).update(author=LEFT)
+
+
+def _as_written(name: str) -> re.Pattern[str]:
+    """Return the pattern of a name that a person's own credit begins with: "alice", "alice (design)"."""
+    return re.compile(rf"^{re.escape(name)}(?=$|[:,;]| \()")
 
 
 def _answers_of(person: AbstractBaseUser) -> re.Pattern[str]:

@@ -45,7 +45,7 @@ def packed(
         entry=Entry(
             folder="",
             title=document["title"],
-            author=procedure.owner.get_username(),
+            author=procedure.author,
             licence=document["licence"],
             credits=tuple(document.get("credits", ())),
             revision=revision.number if revision else None,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from functools import partial
+from typing import Any
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.core.files.storage import default_storage
@@ -26,22 +27,28 @@ def gather(person: AbstractBaseUser) -> Iterator[Gathered]:
             file = photo.path(photo.widths[-1])
             if default_storage.exists(file):
                 yield Gathered(name, partial(_file, file))
-    classes = [
-        {
-            "title": one.title,
-            "assigned": [
-                {"procedure": each.procedure.slug, "revision": each.revision.number}
-                for each in one.assignments.all()
-            ],
-            "begun": one.begun.isoformat(),
-            "ended": one.ended.isoformat() if one.ended else None,
-        }
-        for one in Course.objects.filter(teacher_id=person.pk).prefetch_related(
-            "assignments__procedure", "assignments__revision"
-        )
-    ]
+    classes = [_class(one) for one in Course.objects.filter(teacher_id=person.pk)]
     if classes:
         yield Gathered("classes.json", json.dumps(classes, ensure_ascii=False, indent=2).encode())
+
+
+def _class(one: Course) -> dict[str, Any]:
+    assigned = one.assignments.select_related("procedure", "revision")
+    return {
+        "title": one.title,
+        "begun": one.begun.isoformat(),
+        "ended": one.ended.isoformat() if one.ended else None,
+        "days": [{"day": day.day.isoformat(), "words": day.words} for day in one.days.all()],
+        "procedures": [
+            {
+                "procedure": each.procedure.slug,
+                "revision": each.revision.number,
+                "begins": each.begins.isoformat() if each.begins else None,
+                "due": each.due.isoformat() if each.due else None,
+            }
+            for each in assigned
+        ],
+    }
 
 
 def _file(name: str) -> bytes:
