@@ -17,7 +17,7 @@ MOST_PLACES = 60
 LONGEST = 24 * 60  # minutes of a session
 USUAL = ClassShop()
 PACE = Pace()
-HEATS = {"student": "as a student is predicted to need", "planned": "as its author planned"}
+HEATS = {"student": "as predicted", "planned": "as planned"}
 _NUMBERS = (  # field, label, help, least, most
     ("students", "Students", "", 1, MOST_STUDENTS),
     ("pieces", "Pieces each", "", 1, MOST_PIECES),
@@ -72,10 +72,16 @@ class TimetableForm(forms.Form):
             widget=forms.CheckboxSelectMultiple,
         )
         self.fields["helped"] = forms.ChoiceField(
-            label="A helper stands by for", choices=list(HELPED.items()), initial=PACE.helped
+            label="A helper stands by at",
+            help_text="else they work alone, or help one another",
+            choices=list(HELPED.items()),
+            initial=PACE.helped,
         )
         self.fields["heats"] = forms.ChoiceField(
-            label="Heats of each step", choices=list(HEATS.items()), initial="student"
+            label="Heats of each step",
+            help_text="predicted for a student, or by its author",
+            choices=list(HEATS.items()),
+            initial="student",
         )
         self.fields["holds"] = forms.BooleanField(
             label="An iron stays in the fire until its smith has an anvil",

@@ -43,7 +43,7 @@ class Chart:
         self.plan = plan
         self.by = by
         self.left = _LEFT[by]
-        self.length = max(plan.usual.minutes, plan.shop.session, 1.0)
+        self.length = max(plan.usual.minutes, 1.0)
         self.scale = (WIDTH - self.left - 8) / self.length
 
     def x(self, minutes: float) -> float:
@@ -77,7 +77,8 @@ class Chart:
             at = number * step
             if at > self.length + 0.01:
                 break
-            yield _line(self.x(at), _TOP - 6, self.x(at), height - _FOOT, 0.75, opacity=0.3)
+            foot = height - _FOOT if self._is_work(at) else _TOP
+            yield _line(self.x(at), _TOP - 6, self.x(at), foot, 0.75, opacity=0.3)
             yield _text(self.x(at), 14, self.plan.clock(at), "start" if not at else "middle")
         shop, usual = self.plan.shop, self.plan.usual
         blocks = (
@@ -87,6 +88,10 @@ class Chart:
         for begin, end, words in blocks:
             if end > begin:
                 yield self._block(begin, end, words, height)
+
+    def _is_work(self, minute: float) -> bool:
+        shop = self.plan.shop
+        return shop.showing <= minute <= self.plan.usual.minutes - shop.clean_down
 
     def _block(self, begin: float, end: float, words: str, height: float) -> SafeString:
         width = (end - begin) * self.scale
@@ -141,7 +146,11 @@ class Chart:
     def _bar(self, entry: Entry) -> SafeString:
         shop = self.plan.shop
         x, width = self.x(entry.start + shop.showing), (entry.end - entry.start) * self.scale
-        return _turn(entry.task.needs, x, width)
+        bar = _turn(entry.task.needs, x, width)
+        if entry.waited * self.scale < 3:
+            return bar
+        wait = _waiting(self.x(entry.ready + shop.showing), x)
+        return mark_safe(wait + bar)  # noqa: S308 - both are escaped
 
     def _places(self) -> list[Row]:
         found: dict[tuple[str, int], list[SafeString]] = {}
@@ -158,9 +167,8 @@ class Chart:
         x, width = self.x(entry.start + showing), (end - entry.start) * self.scale
         bar = _turn((place,), x, (entry.end - entry.start) * self.scale)
         if end > entry.end:
-            bar = mark_safe(  # noqa: S308 - both are escaped
-                bar + _line(self.x(entry.end + showing), _ROW - 6, x + width, _ROW - 6, 1, dash="1.5 2")
-            )
+            kept = _waiting(self.x(entry.end + showing), x + width)
+            bar = mark_safe(bar + kept)  # noqa: S308 - both are escaped
         words = str(entry.student + 1)
         if width < len(words) * _LETTER + 3:
             return bar
@@ -175,8 +183,9 @@ class Chart:
         return f"{one} {slot + 1}" if shop.slots[place] > 1 else one
 
 
-def legend() -> list[tuple[SafeString, str]]:
-    """Return a small drawing of each kind of turn, and what it is."""
+def legend(plan: ClassPlan) -> list[tuple[SafeString, str]]:
+    """Return a small drawing of each kind of turn that a plan has, and what it is."""
+    used = {_shown_place(one.task.needs) for one in plan.usual.schedule.entries}
     kinds = (
         ((FORGE,), "iron in the fire"),
         ((ANVIL,), "at the anvil"),
@@ -185,26 +194,34 @@ def legend() -> list[tuple[SafeString, str]]:
         ((), "at the bench"),
         ((TEACHER,), "the teacher looks"),
     )
-    return [
-        (
-            format_html(
-                '<svg class="timetable__sample" width="26" height="22" viewBox="0 {} 26 22"'
-                ' aria-hidden="true" focusable="false" fill="{}">{}</svg>',
-                _plain(_ROW - 24),
-                _INK,
-                _turn(needs, 2, 22),
-            ),
-            words,
-        )
-        for needs, words in kinds
-    ]
+    drawn = [(_turn(needs, 2, 22), words) for needs, words in kinds if _shown_place(needs) in used]
+    return [(_sample(one), words) for one, words in [*drawn, (_waiting(2, 24), "waits")]]
+
+
+def _sample(drawn: SafeString) -> SafeString:
+    return format_html(
+        '<svg class="timetable__sample" width="26" height="22" viewBox="0 {} 26 22"'
+        ' aria-hidden="true" focusable="false" fill="{}">{}</svg>',
+        _plain(_ROW - 24),
+        _INK,
+        drawn,
+    )
+
+
+def _waiting(x: float, to_x: float) -> SafeString:
+    return _line(x, _ROW - 6, to_x, _ROW - 6, 1.25, dash="1.5 2.5")
+
+
+def _shown_place(needs: tuple[str, ...]) -> str:
+    """Return the place that a turn at several is drawn as."""
+    return next((one for one in (POWER, ANVIL, VICE, FORGE, TEACHER, HELPER) if one in needs), "")
 
 
 def _turn(needs: tuple[str, ...], x: float, width: float) -> SafeString:
     """Return the bar of a turn at some places, on a row whose foot is at _ROW."""
     foot = _ROW - 3
     top = foot - _BAR
-    place = next((one for one in (POWER, ANVIL, VICE, FORGE, TEACHER, HELPER) if one in needs), "")
+    place = _shown_place(needs)
     if place == FORGE:
         return _rect(x, foot - 6, width, 6, opacity=0.32)
     if place == POWER:

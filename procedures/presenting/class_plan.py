@@ -1,38 +1,27 @@
-"""The timetable of a class in words and rows: does it fit, what holds it up, what would change it."""
+"""The timetable of a class in words: does it fit, what holds it up, what would change it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
 from functools import cached_property
-from math import floor
 
 from calculators.number_texts import SPACE
-from calculators.wording import UnitSystem
 from procedures.timetable import (
-    HIGH,
-    LOW,
+    ANVIL,
+    HELPER,
     PLACES,
-    TYPICAL,
+    POWER,
+    TEACHER,
+    VICE,
     Change,
-    ClassShop,
-    Entry,
-    NoSchedule,
-    Planned,
-    StepTime,
     changes,
     most_pieces,
     most_students,
-    plan,
 )
 
+from .class_times import TimedClass, counted
+
 LEAST_GAIN = 1.0  # minutes: less is not worth a line
-
-
-def counted(count: int, noun: str) -> str:
-    """Return "1 student" or "3 students"."""
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,54 +34,8 @@ class ChangeRow:
     fits: bool
 
 
-@dataclass(frozen=True, slots=True)
-class StepRow:
-    """One step as the class takes it."""
-
-    number: int
-    title: str
-    where: str
-    heats: str
-    fire: str
-    work: str
-    gate: str
-
-
-class ClassPlan:
-    """A planned class. `error` says why there is no plan; what needs one is empty then."""
-
-    def __init__(
-        self,
-        steps: Sequence[StepTime],
-        shop: ClassShop,
-        units: UnitSystem,
-        begins: datetime | None = None,
-    ) -> None:
-        self.steps = tuple(steps)
-        self.shop = shop
-        self.units = units
-        self.begins = begins
-        self.error = ""
-        self.error_step = ""
-        self.planned: tuple[Planned, ...] = ()
-        try:
-            self.planned = tuple(plan(steps, shop, one) for one in (LOW, TYPICAL, HIGH))
-        except NoSchedule as fault:
-            self.error = str(fault)
-            keys = {one.key: one.title for one in steps}
-            self.error_step = keys.get(fault.task.step, "") if fault.task else ""
-
-    # -- the answer ------------------------------------------------------------------------------
-
-    @property
-    def usual(self) -> Planned:
-        """The typical plan, which the chart shows."""
-        return self.planned[TYPICAL]
-
-    def said(self, minutes: float) -> str:
-        """Return a duration to the minute."""
-        whole = floor(minutes + 0.5)
-        return self.units.seconds(whole * 60) if whole else f"0{SPACE}min"
+class ClassPlan(TimedClass):
+    """A planned class in words. Where it has an `error`, only that and `changes` can be asked for."""
 
     @property
     def headline(self) -> str:
@@ -126,6 +69,25 @@ class ClassPlan:
         return "note" if high.fits else "caution" if typical.fits or low.fits else "stop"
 
     @property
+    def reckoned(self) -> str:
+        """What it was reckoned for: "8 students, 2 pieces each, at 4 fires with 2 irons in each, ..."."""
+        shop = self.shop
+        irons = f" with {shop.irons} irons in each" if shop.irons > 1 else ""
+        there = [
+            f"{counted(shop.forges, 'fire')}{irons}",
+            *(
+                counted(shop.slots[place], PLACES[place][0])
+                for place in (ANVIL, VICE, POWER, HELPER, TEACHER)
+                if shop.slots[place]
+            ),
+        ]
+        who = f"{counted(shop.students, 'student')}, {counted(shop.pieces, 'piece')} each"
+        return (
+            f"{who}, in {self.said(shop.session)} with {self.said(shop.showing)} of showing and"
+            f" {self.said(shop.clean_down)} of cleaning down; {', '.join(there)}."
+        )
+
+    @property
     def facts(self) -> list[tuple[str, str]]:
         """Its figures."""
         around = self.shop.showing + self.shop.clean_down
@@ -150,7 +112,7 @@ class ClassPlan:
             )
         load = self.said(self.usual.bounds.loads[place])
         waits = self.usual.waits.get(place, 0.0)
-        share = self.units.percent(self.usual.use[place])
+        share = f"{self.usual.use[place]:.0%}".replace("%", f"{SPACE}%")
         count = self.shop.slots[place]
         whose = f"The work for it is {load}" if count == 1 else f"The work is {load} for each of them"
         waiting = f"Students wait {self.said(waits)} for it, all added up. " if waits >= 1 else ""
@@ -227,89 +189,3 @@ class ClassPlan:
         if found:
             return f"The session is long enough {' or '.join(found)}."
         return "The session is too short for even one student: a longer one, or two."
-
-    # -- rows ------------------------------------------------------------------------------------
-
-    def clock(self, minutes: float) -> str:
-        """Return a time of the session [min from its beginning], by the clock where it has one."""
-        whole = floor(minutes + 0.5)
-        if self.begins:
-            return (self.begins + timedelta(minutes=whole)).strftime("%H:%M")
-        return f"{whole // 60}:{whole % 60:02d}"
-
-    @property
-    def step_rows(self) -> list[StepRow]:
-        """The steps as they are reckoned with, typically."""
-        return [
-            StepRow(
-                number,
-                one.title,
-                ", ".join(
-                    [PLACES[one.place][0] if one.place else "bench", *(["helper"] if one.helper else [])]
-                ),
-                str(one.heats[TYPICAL]) if one.heats[TYPICAL] else "",
-                self._minutes(one.fire[TYPICAL]),
-                self._minutes(one.work[TYPICAL]),
-                one.gate,
-            )
-            for number, one in enumerate(self.steps, start=1)
-        ]
-
-    def _minutes(self, minutes: float) -> str:
-        return f"{minutes:.1f}" if minutes else ""
-
-    @cached_property
-    def runs(self) -> list[StudentRun]:
-        """Each piece of each student: when its steps begin and end, from the session's beginning [min]."""
-        found: dict[tuple[int, int], dict[int, list[float]]] = {}
-        for entry, at in self.placed():
-            times = found.setdefault((entry.student, entry.task.piece), {})
-            span = times.setdefault(at, [entry.start, entry.end])
-            span[1] = max(span[1], entry.end)
-        showing = self.shop.showing
-        return [
-            StudentRun(
-                student + 1,
-                piece,
-                {at: (begin + showing, end + showing) for at, (begin, end) in times.items()},
-            )
-            for (student, piece), times in sorted(found.items())
-        ]
-
-    def placed(self) -> Iterator[tuple[Entry, int]]:
-        """Yield each turn of the typical plan with the place of its step in `steps`."""
-        index = self._step_of_task
-        for entry in self.usual.schedule.entries:
-            yield entry, index[entry.index]
-
-    @cached_property
-    def _step_of_task(self) -> list[int]:
-        """The step of each task of a student: parts made several times have steps of one key."""
-        found: list[int] = []
-        for piece in range(1, self.shop.pieces + 1):
-            for at, step in enumerate(self.steps):
-                found += [at] * len(step.tasks(TYPICAL, self.shop.look, piece))
-        return found
-
-    def cells(self, run: StudentRun) -> list[str]:
-        """Return when each step begins, by the clock; "" where a step takes no time."""
-        return [self.clock(run.times[at][0]) if at in run.times else "" for at in range(len(self.steps))]
-
-    @property
-    def rows(self) -> list[tuple[str, list[str], str]]:
-        """A line for each piece of each student: who, when each step begins, when it is done."""
-        found = []
-        for run in self.runs:
-            who = f"{run.student}" if self.shop.pieces == 1 else f"{run.student}, piece {run.piece}"
-            ends = max(end for _, end in run.times.values())
-            found.append((who, self.cells(run), self.clock(ends)))
-        return found
-
-
-@dataclass(frozen=True, slots=True)
-class StudentRun:
-    """One piece of one student: begin and end of each step by its place [min of the session]."""
-
-    student: int
-    piece: int
-    times: dict[int, tuple[float, float]]

@@ -18,9 +18,9 @@ from procedures.timetable import ANVIL, POWER, VICE, Minutes, StepTime
 UNSURE = 1.7  # times and divided by: cold work, as blows and heats are
 POWER_ENERGY = 160.0  # J a blow: an air hammer of 25 kg gives 270 J and is used at 60 % (from memory)
 HELPED = {
-    "nobody": "nobody: each works alone, or they help one another",
+    "nobody": "no step",
     "welds": "welds and rivets",
-    "named": "every step that names a second person",
+    "named": "all that name one",
 }
 _JOINED = ("rivet", "collar")
 _SPARINGLY = re.compile(r"\b(only|light)\b")  # what a power tool is said to be good for

@@ -26,7 +26,7 @@ def timetable_html(plan: ClassPlan, title: str, version: str, by: str = "student
         "title": title,
         "version": version,
         "chart": Chart(plan, by).svg(),
-        "legend": legend(),
+        "legend": legend(plan),
         "tables": _tables(plan),
         "sheet": SHEET,
     }

@@ -46,12 +46,12 @@ def timetable(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         "plan": plan,
         "stopped": replayed.stops[:1],
         "query": query,
+        "told": bool(query),
         "by": by,
         "ways": [_way(one, by, query) for one in ROWS],
-        "legend": legend(),
     }
     if plan and not plan.error:
-        context["chart"] = Chart(plan, by).svg()
+        context |= {"chart": Chart(plan, by).svg(), "legend": legend(plan)}
     return render(request, "procedures/timetable/page.html", context, status=422 if form.errors else 200)
 
 
