@@ -200,7 +200,7 @@ def course_teacher(view: View) -> Callable[..., HttpResponseBase]:
     def checked(request: ReaderRequest, course: UUID, *args: Any, **kwargs: Any) -> HttpResponseBase:
         if not request.user.is_authenticated:
             return sign_in_first(request)
-        found = Course.objects.select_related("procedure", "revision").filter(pk=course).first()
+        found = Course.objects.filter(pk=course).first()
         if found is None or found.teacher_id != request.user.pk:
             raise Http404("There is no such class here.")
         return view(request, found, *args, **kwargs)
@@ -330,7 +330,7 @@ def _procedure(slug: str, user: Visitor, allowed: Callable[[Visitor, Procedure],
 
 def _found(slug: str) -> Procedure | None:
     # Documents are large, and a page that is kept needs neither: they are fetched when they are first used.
-    wanted = Procedure.objects.select_related("owner", "latest", "adaptation", "guild")
+    wanted = Procedure.objects.select_related("owner", "writer", "latest", "adaptation", "guild")
     return wanted.defer("document", "latest__document").filter(slug=slug).first()
 
 

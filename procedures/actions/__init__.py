@@ -1,7 +1,20 @@
 """Every write to the database: one verb each, keyword-only, `by` whom last."""
 
 from .adapting import adapt, catch_up, take_over
-from .courses import delete_course, end_course, open_course
+from .courses import (
+    add_day,
+    assign,
+    assign_latest,
+    delete_course,
+    drop_day,
+    end_course,
+    forget_courses,
+    move_assignment,
+    open_course,
+    set_dates,
+    set_forgetting,
+    unassign,
+)
 from .details import add_part, delete_part, edit_details, edit_part
 from .exchange import TakenInProcedure, take_in_package
 from .history import redo, undo
@@ -49,11 +62,14 @@ __all__ = [
     "accept_change",
     "accept_none",
     "adapt",
+    "add_day",
     "add_part",
     "annotate_photo",
     "answer",
     "apply_mend",
     "ask",
+    "assign",
+    "assign_latest",
     "attach_photo",
     "attach_result_photo",
     "catch_up",
@@ -68,6 +84,7 @@ __all__ = [
     "describe_photo",
     "detach_photo",
     "detach_result_photo",
+    "drop_day",
     "duplicate_step",
     "edit_details",
     "edit_part",
@@ -75,6 +92,7 @@ __all__ = [
     "edit_step",
     "end_course",
     "fold",
+    "forget_courses",
     "forget_run",
     "insert_step",
     "keep_run_photo",
@@ -82,6 +100,7 @@ __all__ = [
     "leave_behind",
     "lift_silence",
     "marks_digest",
+    "move_assignment",
     "move_step",
     "note_taken",
     "offer_back",
@@ -96,6 +115,8 @@ __all__ = [
     "restore_step",
     "reword",
     "run_of_photo",
+    "set_dates",
+    "set_forgetting",
     "sign_gate",
     "silence_finding",
     "take_answer_back",
@@ -107,6 +128,7 @@ __all__ = [
     "take_result_back",
     "take_thanks_back",
     "thank",
+    "unassign",
     "undo",
     "unpublish",
     "withdraw_revision",

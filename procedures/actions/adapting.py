@@ -27,12 +27,13 @@ def adapt(*, revision: Revision, by: AbstractBaseUser) -> Procedure:
 
     The lineage is told by nothing but this: what is taken in from a file has none.
     """
-    revision = Revision.objects.select_related("procedure__owner").get(pk=revision.pk)  # as it is now
+    known = Revision.objects.select_related("procedure__owner", "procedure__writer")
+    revision = known.get(pk=revision.pk)  # as it is now
     original = revision.procedure
     if not original.is_published or revision.withdrawn:
         raise Refused("Only what is published can be adapted.")
     document = revision.document
-    author = original.owner.get_username()
+    author = original.author
     names = list(document.get("credits", []))
     if original.owner_id != by.pk and (line := credit_line(author, revision)) not in names:
         names.append(line)

@@ -1,11 +1,12 @@
 """What is kept: procedures with their history, revisions and photos; guilds, runs and classes."""
 
 from .adaptation import Adaptation, Offer, OfferedChange
-from .guild import Guild, Membership
+from .course import Assignment, Course, CourseDay
+from .guild import Guild, Invitation, JoinRequest, Membership, ToolName
 from .history import Edit
 from .photo import Photo, Picture
 from .procedure import FrozenReport, Procedure, Revision
-from .run import Course, Run, RunEntry, RunPhoto
+from .run import Run, RunEntry, RunPhoto
 from .talk import (
     Answer,
     NewsRead,
@@ -21,10 +22,14 @@ from .talk import (
 __all__ = [
     "Adaptation",
     "Answer",
+    "Assignment",
     "Course",
+    "CourseDay",
     "Edit",
     "FrozenReport",
     "Guild",
+    "Invitation",
+    "JoinRequest",
     "Membership",
     "NewsRead",
     "NewsSeen",
@@ -43,4 +48,5 @@ __all__ = [
     "RunEntry",
     "RunPhoto",
     "Thanks",
+    "ToolName",
 ]

@@ -71,3 +71,66 @@ class Membership(models.Model):
     def keeps(self) -> bool:
         """Whether it is a keeper's."""
         return self.role == self.Role.KEEPER
+
+
+class ToolName(models.Model):
+    """What a guild calls a tool or an operation, beside the site's own name for it.
+
+    `thing` is the tool as the operations name it, or "operation:" and the id of an operation.
+    """
+
+    guild = models.ForeignKey(Guild, models.CASCADE, related_name="tool_names")
+    thing = models.CharField(max_length=120)
+    name = models.CharField(max_length=80)
+
+    class Meta:
+        ordering = ("thing",)
+        constraints = (models.UniqueConstraint(fields=("guild", "thing"), name="a_tool_named_once"),)
+
+    def __str__(self) -> str:
+        return f"{self.thing}: {self.name}"
+
+
+class Invitation(models.Model):
+    """A link that lets one person into a guild, once. Only the digest of what it holds is kept."""
+
+    guild = models.ForeignKey(Guild, models.CASCADE, related_name="invitations")
+    digest = models.CharField(max_length=64, unique=True)
+    role = models.CharField(max_length=10, choices=Membership.Role.choices, default=Membership.Role.MEMBER)
+    email = models.EmailField(blank=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.SET_NULL, null=True, related_name="+")
+    made = models.DateTimeField(auto_now_add=True)
+    expires = models.DateTimeField()
+    used = models.DateTimeField(null=True, blank=True)
+    used_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    taken_back = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("-made", "-pk")
+
+    def __str__(self) -> str:
+        return f"An invitation to {self.guild}"
+
+
+class JoinRequest(models.Model):
+    """That somebody asks to be let into a guild, until a keeper answers; one at a time."""
+
+    guild = models.ForeignKey(Guild, models.CASCADE, related_name="requests")
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="guild_requests")
+    words = models.CharField(max_length=1000, blank=True)
+    made = models.DateTimeField(auto_now_add=True)
+    answered = models.DateTimeField(null=True, blank=True)
+    let_in = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ("made", "pk")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("guild", "by"), condition=models.Q(answered=None), name="one_request_waits"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.by} asks to come into {self.guild}"

@@ -26,9 +26,10 @@ class Procedure(models.Model):
 
     `version` counts saves; `head` is the number of the edit that the draft is at. `title` repeats the
     document's for lists. Readers get `latest`, and only while the status lets them: `access.py` says whom.
-    `guild` is whose it is to read while the status says so, and, while it is `on_shelf`, to work at.
-    `withdrawn` is when it was taken back from its readers, who are told so and why, until it is published
-    to them again; `withdrawn_from` is the status it had.
+    `writer` is who wrote it, where a guild's keeper took it over. `guild` is whose it is to read while the
+    status says so, and, while it is `on_shelf`, to work at. `withdrawn` is when it was taken back from its
+    readers, who are told so and why, until it is published to them again; `withdrawn_from` is the status it
+    had.
     """
 
     class Status(models.TextChoices):
@@ -38,6 +39,9 @@ class Procedure(models.Model):
         GUILD = "guild", "Guild"
 
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="procedures")
+    writer = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
     slug = models.SlugField(max_length=80, unique=True)
     title = models.CharField(max_length=120)
     document: models.JSONField[Any, Any] = models.JSONField()
@@ -73,6 +77,11 @@ class Procedure(models.Model):
         if self._read is None or self._read[0] is not self.document:
             self._read = self.document, read_stored(self.document, draft=True)
         return self._read[1]
+
+    @property
+    def author(self) -> str:
+        """The name of who wrote it."""
+        return (self.writer or self.owner).get_username()
 
     @property
     def is_public(self) -> bool:

@@ -1,47 +1,16 @@
-"""Runs: pieces forged by a procedure, as the phones that were there sent them, and the classes of them."""
+"""Runs: pieces forged by a procedure, as the phones that were there sent them, each perhaps in a class."""
 
 from __future__ import annotations
 
-import secrets
 from typing import Any
-from uuid import uuid4
 
 from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
+from .course import Course
 from .photo import Picture
 from .procedure import Procedure, Revision
-
-LETTERS = "ACDEFGHJKLMNPQRTUVWXY34679"  # none that is taken for another when read across a shop
-CODE_LENGTH = 6
-
-
-def new_code() -> str:
-    """Return a code to join a class by."""
-    return "".join(secrets.choice(LETTERS) for _ in range(CODE_LENGTH))
-
-
-class Course(models.Model):
-    """A class that works by one revision of a procedure. Students join by its code while it is open."""
-
-    id = models.UUIDField(primary_key=True, default=uuid4, editable=False)
-    teacher = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="courses")
-    procedure = models.ForeignKey(Procedure, models.CASCADE, related_name="courses")
-    revision = models.ForeignKey(Revision, models.CASCADE, related_name="+")
-    title = models.CharField(max_length=120)
-    code = models.CharField(max_length=CODE_LENGTH, unique=True, default=new_code)
-    begun = models.DateTimeField(auto_now_add=True)
-    ended = models.DateTimeField(null=True, blank=True)
-
-    class Meta:
-        ordering = ("-begun",)
-
-    def __str__(self) -> str:
-        return self.title
-
-    def get_absolute_url(self) -> str:
-        return reverse("procedures:course", args=[self.pk])
 
 
 class Run(models.Model):

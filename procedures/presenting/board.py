@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -15,7 +15,7 @@ from procedures.engine.document import read
 from procedures.engine.frames import Frame, PartReplay, Replay
 from procedures.engine.replan import Gauge, gauges, near
 from procedures.engine.replay import replay
-from procedures.models import Course, Run, RunEntry
+from procedures.models import Assignment, Run, RunEntry
 
 from .runs import in_order
 
@@ -49,18 +49,60 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Board:
-    """A whole class."""
+class Work:
+    """One procedure of a class, with who is where in it."""
 
+    assignment: Assignment
     places: list[Place]
 
 
-def board(course: Course, units: UnitSystem) -> Board:
-    """Return who is where, the last to arrive last."""
-    document = read(course.revision.document, draft=True)
-    runs = course.runs.prefetch_related("entries").order_by("received")
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """One student: for each procedure the place, or None where nothing came in."""
+
+    name: str
+    places: list[Place | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A whole class."""
+
+    works: list[Work]
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nobody has joined yet."""
+        return not any(one.places for one in self.works)
+
+    @property
+    def progress(self) -> list[Progress]:
+        """The students by the name they typed, each with the latest place in every procedure."""
+        names: dict[str, str] = {}
+        latest: dict[tuple[str, int], Place] = {}
+        for column, work in enumerate(self.works):
+            for place in work.places:
+                key = place.name.casefold()
+                names.setdefault(key, place.name)
+                latest[key, column] = place
+        columns = range(len(self.works))
+        return [
+            Progress(name, [latest.get((key, one)) for one in columns]) for key, name in sorted(names.items())
+        ]
+
+
+def board(assignments: Iterable[Assignment], runs: Iterable[Run], units: UnitSystem) -> Board:
+    """Return who is where in what is assigned, the last to arrive last."""
+    by_procedure: dict[int, list[Run]] = {}
+    for run in runs:
+        by_procedure.setdefault(run.procedure_id, []).append(run)
+    return Board([_work(one, by_procedure.get(one.procedure_id, []), units) for one in assignments])
+
+
+def _work(assignment: Assignment, runs: Sequence[Run], units: UnitSystem) -> Work:
+    document = read(assignment.revision.document, draft=True)
     plans = {nominal: replay(document, nominal=nominal) for nominal in {one.nominal for one in runs}}
-    return Board([_place(one, plans[one.nominal], units) for one in runs])
+    return Work(assignment, [_place(one, plans[one.nominal], units) for one in runs])
 
 
 def _place(run: Run, replayed: Replay, units: UnitSystem) -> Place:

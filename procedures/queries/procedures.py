@@ -20,7 +20,7 @@ LONGEST_LINE = 12  # originals of originals that are told
 def public_procedures() -> QuerySet[Procedure]:
     """Return what everybody may read, the newest revision first; show `latest.title`, not the draft's."""
     found = Procedure.objects.filter(status=Procedure.Status.PUBLIC, latest__isnull=False)
-    found = found.select_related("owner", "latest").defer("document")
+    found = found.select_related("owner", "writer", "latest").defer("document")
     return found.order_by("-latest__published_at", "-pk")
 
 
@@ -38,7 +38,7 @@ def readable_procedures(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Proc
         working = mine.filter(role__in=(Membership.Role.KEEPER, Membership.Role.EDITOR))
         for_guild = Q(status=Procedure.Status.GUILD, latest__isnull=False, guild__in=mine.values("guild"))
         allowed = public | own | for_guild | Q(on_shelf=True, guild__in=working.values("guild"))
-    found = Procedure.objects.filter(allowed).select_related("owner", "latest", "guild")
+    found = Procedure.objects.filter(allowed).select_related("owner", "writer", "latest", "guild")
     found = found.defer("document", "latest__document").annotate(is_own=Case(When(own, then=1), default=0))
     return found.order_by("-is_own", "-latest__published_at", "-pk")
 

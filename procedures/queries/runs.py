@@ -8,7 +8,7 @@ from uuid import UUID
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db.models import Count, QuerySet
 
-from procedures.models import Course, Run, RunEntry
+from procedures.models import Assignment, Course, Run, RunEntry
 
 
 def own_runs(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Run]:
@@ -18,8 +18,25 @@ def own_runs(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Run]:
 
 def own_courses(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Course]:
     """Return the classes that a user teaches, with how many take part."""
-    found = Course.objects.filter(teacher_id=user.pk).select_related("procedure")
-    return found.annotate(students=Count("runs"))
+    found = Course.objects.filter(teacher_id=user.pk).annotate(students=Count("runs"))
+    return found.prefetch_related("assignments__revision")
+
+
+def open_courses(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Course]:
+    """Return the classes of a teacher that can still be joined."""
+    return Course.objects.filter(teacher_id=user.pk, ended=None)
+
+
+def assignments(course: Course) -> QuerySet[Assignment]:
+    """Return what is assigned to a class, in order."""
+    return course.assignments.select_related("procedure__owner", "procedure__writer", "revision").defer(
+        "procedure__document"
+    )
+
+
+def runs_of(course: Course) -> QuerySet[Run]:
+    """Return the runs of a class with their logs, the first to arrive first."""
+    return course.runs.prefetch_related("entries").order_by("received")
 
 
 def gates_signed(run: Run) -> list[dict[str, Any]]:

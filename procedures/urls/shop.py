@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from procedures.views.course_plan import assigned, course_days, course_handout, course_plan, forget_course
 from procedures.views.courses import course, delete_course, end_course, join, open_course, sign_gate
 from procedures.views.engine import archive, runtime
 from procedures.views.run_photos import run_photo, take_in_photo
@@ -12,6 +13,11 @@ patterns = [
     path("p/<slug:slug>/teach/", open_course, name="open_course"),
     path("join/", join, name="join"),
     path("classes/<uuid:course>/", course, name="course"),
+    path("classes/<uuid:course>/plan/", course_plan, name="course_plan"),
+    path("classes/<uuid:course>/assigned/<int:assignment>/", assigned, name="assigned"),
+    path("classes/<uuid:course>/days/", course_days, name="course_days"),
+    path("classes/<uuid:course>/forget/", forget_course, name="forget_course"),
+    path("classes/<uuid:course>/handout.pdf", course_handout, name="course_handout"),
     path("classes/<uuid:course>/gate/", sign_gate, name="sign_gate"),
     path("classes/<uuid:course>/end/", end_course, name="end_course"),
     path("classes/<uuid:course>/delete/", delete_course, name="delete_course"),

@@ -15,7 +15,7 @@ from procedures.forms.course import CourseForm, JoinForm
 from procedures.limits import consume, limited, too_often
 from procedures.middleware import ReaderRequest
 from procedures.models import Course, Procedure
-from procedures.presenting.board import board
+from procedures.presenting.board import Board, board
 from procedures.printing.card import qr_svg
 from procedures.queries import runs as run_queries
 
@@ -29,15 +29,17 @@ HTML = "procedures/courses/"
 @require_http_methods(["GET", "HEAD", "POST"])
 @limited("create")
 def open_course(request: ReaderRequest, procedure: Procedure) -> HttpResponse:
-    """Who may read it and is signed in: open a class that works by what is published."""
+    """Who may read it and is signed in: have a class work by what is published."""
     if not request.user.is_authenticated:
         return redirect(f"{reverse('account_login')}?next={request.path}")
-    form = CourseForm(request.POST or None, initial={"title": procedure.title})
+    form = CourseForm(run_queries.open_courses(request.user), request.POST or None, title=procedure.title)
     if request.method == "POST" and form.is_valid():
+        course, title = form.cleaned_data.get("course"), form.cleaned_data["title"]
         try:
-            course = actions.open_course(
-                procedure=procedure, title=form.cleaned_data["title"], by=request.user
-            )
+            if course:
+                actions.assign(course=course, procedure=procedure, by=request.user)
+            else:
+                course = actions.open_course(procedure=procedure, title=title, by=request.user)
         except Refused as refused:
             form.add_error(None, str(refused))
         else:
@@ -50,11 +52,16 @@ def open_course(request: ReaderRequest, procedure: Procedure) -> HttpResponse:
 @require_safe
 def course(request: MemberRequest, course: Course) -> HttpResponse:
     """Its teacher: who is at which step, who waits at which gate, whose measure is off."""
-    context = {"course": course, "board": board(course, request.units)}
+    context = {"course": course, "board": _board(request, course)}
     if request.htmx:
         return render(request, HTML + "_board.html", context)
     join_at = request.build_absolute_uri(reverse("procedures:join")) + f"?code={course.code}"
-    return render(request, HTML + "page.html", {**context, "join": join_at, "qr": qr_svg(join_at)})
+    context |= {"join": join_at, "qr": qr_svg(join_at), "days": course.days.all()}
+    return render(request, HTML + "page.html", context)
+
+
+def _board(request: MemberRequest, course: Course) -> Board:
+    return board(run_queries.assignments(course), run_queries.runs_of(course), request.units)
 
 
 @course_teacher
@@ -70,7 +77,7 @@ def sign_gate(request: MemberRequest, course: Course) -> HttpResponse:
     else:
         actions.sign_gate(run=run, part=asked.part, step=asked.step, number=asked.number, by=request.user)
     if request.htmx:
-        context = {"course": course, "board": board(course, request.units)}
+        context = {"course": course, "board": _board(request, course)}
         return render(request, HTML + "_board.html", context)
     return redirect(course)
 
@@ -112,6 +119,12 @@ def join(request: ReaderRequest) -> HttpResponse:
     course = form.course if form.is_bound and form.is_valid() else None
     if course is None:
         return render(request, HTML + "join.html", {"form": form}, status=422 if form.errors else 200)
-    wanted = Wanted(course.procedure, course.revision, request.units, nominal=False)
+    assigned = list(run_queries.assignments(course))
+    asked = request.GET.get("p") if len(assigned) > 1 else None
+    chosen = assigned if len(assigned) == 1 else [one for one in assigned if one.procedure.slug == asked]
+    if not chosen:
+        context = {"course": course, "assigned": assigned, "days": course.days.all()}
+        return render(request, HTML + "assigned.html", context)
+    wanted = Wanted(chosen[0].procedure, chosen[0].revision, request.units, nominal=False)
     context = {"course": course, "run_of": run_of(wanted), "address": shop_address(wanted), "wanted": wanted}
-    return render(request, HTML + "joined.html", context)
+    return render(request, HTML + "joined.html", {**context, "due": chosen[0].due})

@@ -99,7 +99,7 @@ def _offered(request: HttpRequest) -> list[tuple[str, str]]:
 
 def _title(procedure: Procedure, request: HttpRequest) -> str:
     revision = queries.readable_revision(procedure, request.user)
-    author = procedure.owner.get_username()
+    author = procedure.author
     return f"{revision.title}, by {author}" if revision else f"{procedure.title}, by {author} (draft)"
 
 

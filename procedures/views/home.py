@@ -65,7 +65,7 @@ def entries_of(procedures: Iterable[Procedure], units: UnitSystem) -> list[SafeS
 
 def entry_of(procedure: Procedure, revision: Revision, units: UnitSystem) -> SafeString:
     """Return the entry of a procedure's latest revision."""
-    author = procedure.owner.get_username()
+    author = procedure.author
     key = content_key(
         "entry", revision.digest, units.id, procedure.slug, author, revision.published_at.date()
     )
@@ -84,7 +84,7 @@ def _entry(procedure: Procedure, revision: Revision, units: UnitSystem) -> str:
         "lead": shown.document.summary.split("\n")[0],
         "facts": facts,
         "drawing": first.portrait,
-        "by": procedure.owner.get_username(),
+        "by": procedure.author,
         "when": date_format(localtime(revision.published_at), "j F Y"),
     }
     return render_to_string("components/entry.html", context)

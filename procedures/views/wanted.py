@@ -123,7 +123,7 @@ class Wanted:
     @property
     def author(self) -> str:
         """Whose it is."""
-        return self.procedure.owner.get_username()
+        return self.procedure.author
 
     def key(self, kind: str, *more: object) -> str:
         """Return the key to keep a rendering of this under."""

@@ -7,7 +7,7 @@ from typing import Any
 from django.contrib.auth import get_user_model
 
 from procedures import actions, editing
-from procedures.models import Procedure
+from procedures.models import Course, Procedure
 from tests.unit.engine.documents import a_document, a_part, a_step, drawn_out
 
 
@@ -41,3 +41,8 @@ def retitled(procedure: Procedure, title: str) -> None:
     """Change the title in the draft, after it was published."""
     base = editing.details_digest(procedure.document)
     actions.edit_details(procedure=procedure, details={"title": title}, base=base, by=procedure.owner)
+
+
+def taught(course: Course) -> Procedure:
+    """The one procedure of a class."""
+    return course.assignments.get().procedure

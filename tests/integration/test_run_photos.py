@@ -12,7 +12,7 @@ from PIL import Image
 from procedures import actions
 from procedures.models import Run, RunPhoto
 
-from .showing import person, published
+from .showing import person, published, taught
 from .test_runs import KEY, an_entry, send
 
 pytestmark = pytest.mark.django_db
@@ -32,7 +32,7 @@ def a_file(width=1000, height=600, **more):
 def sent_run(client, course, *, consent: bool, **more):
     """A run of a class with an entry that tells of a photo; both ids."""
     run, entry = uuid4(), an_entry(1, "photo", consent=consent)
-    send(client, run, course.procedure, entry, code=course.code, **more)
+    send(client, run, taught(course), entry, code=course.code, **more)
     return run, entry["id"]
 
 
@@ -104,7 +104,7 @@ def test_a_wrong_key_an_entry_that_is_not_there_and_no_picture_are_refused(clien
     assert put(client, run, uuid4()).status_code == 409
     assert put(client, uuid4(), entry).status_code == 409
     heat = an_entry(2)
-    send(client, run, course.procedure, heat, code=course.code)
+    send(client, run, taught(course), heat, code=course.code)
     assert put(client, run, heat["id"]).status_code == 409
     script = SimpleUploadedFile("x.jpg", b"<script>", "image/jpeg")
     refused = put(client, run, entry, script)
@@ -136,6 +136,6 @@ def test_its_files_go_with_the_class_and_the_procedure(client, course, django_ca
             if kind == "course":
                 actions.delete_course(course=course, by=course.teacher)
             else:
-                actions.delete_procedure(procedure=course.procedure, by=course.teacher)
+                actions.delete_procedure(procedure=taught(course), by=course.teacher)
         assert not default_storage.exists(photo.path(480))
         course = actions.open_course(procedure=published(owner="bob"), title="Again", by=person("alice"))
