@@ -6,38 +6,28 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import dist
 
-from calculators.formulas.thermal_expansion import elongation
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.example_parts import drilled, hole, tenoned
-from procedures.engine.finding import Finding, Unworkable, caution, note, stop
-from procedures.engine.operation import Example, Result, declare
-from procedures.engine.pieces.branch import Branch, End
+from procedures.engine.finding import Finding, caution, note, stop
+from procedures.engine.operation import Example, Result
+from procedures.engine.pieces.branch import Branch
 from procedures.engine.pieces.piece import Joint, Piece, bar
-from procedures.engine.pieces.place import Point, Position
+from procedures.engine.pieces.place import Point
 from procedures.engine.pieces.pose import pose
-from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.place_words import point_words, points_words
 from procedures.engine.shaping.bringing import other_part, place_on, seen_from
 from procedures.engine.shaping.checks import end_taken, name_taken
+from procedures.engine.shaping.fitting import Fitting
 from procedures.engine.shaping.hanging import hung, numbered
-from procedures.engine.shaping.pinning import Pinning
-from procedures.engine.shaping.riveting import Pin, clearance, depth, outline, tenon_at_start
+from procedures.engine.shaping.riveting import clearance
 from procedures.engine.sketch import Sketch
 
-KINDS = {
-    "pin": "a pin through both",
-    "bolt": "a bolt through both",
-    "tenon": "its tenon in a hole, not fastened",
-    "wedge": "its tenon in a hole, wedged or keyed",
-    "hook": "hung, hooked or laid on",
-}
-_LEAST, _MOST = 0.3, 0.8  # mm of play that a pin of 8 to 20 mm turns in: from memory
 _HEAVY = 20.0  # kg that one person lifts at most: common practice
 _APART = 2.0  # mm that places to be joined may lie apart unless there is bar between: our judgement
 
 
-class Join(Pinning):
+class Join(Fitting):
     """Puts a finished part on this one, or joins two places of it, and says what stays free to move."""
 
     id = "join"
@@ -60,85 +50,6 @@ class Join(Pinning):
         "Keep fingers out of holes while they are lined up: use a drift.",
     )
 
-    to: Position | None = declare.position(
-        "Other place", "On this part already: it is only joined, nothing comes in.", required=False
-    )
-    kind: str = declare.choice("Joined by", KINDS, default="pin")
-    part_end: End = declare.choice(
-        "End with the tenon", {"start": "its start", "end": "its end"}, default="start"
-    )
-    diameter: float | None = declare.length("Pin", "Diameter of the pin or bolt.", required=False)
-    moves: bool = declare.flag("Must stay free to move", default=False)
-    heat_of_hole: float | None = declare.number(
-        "Heat of the part with the hole",
-        "Where it is put on hot, to shrink tight.",
-        required=False,
-        least=20,
-        most=1200,
-        unit="°C",
-    )
-
-    # -- what goes through what ------------------------------------------------------------------
-
-    @property
-    def has_tenon(self) -> bool:
-        """Whether the other part has a tenon that goes into a hole of this one."""
-        return self.kind in ("tenon", "wedge")
-
-    @property
-    def has_pin(self) -> bool:
-        """Whether something goes through holes of both."""
-        return self.kind in ("pin", "bolt")
-
-    def tenon(self, piece: Piece) -> Pin:
-        """Return the tenon of the other part. Raises Unworkable where it has none."""
-        assert self.part is not None  # a tenon is asked for only of another part
-        pin = tenon_at_start(seen_from(other_part(piece, self.part), self.part_end).root)
-        if pin is None:
-            raise Unworkable(
-                stop(
-                    "join.no_tenon",
-                    "The {end} of the {part} has no tenon: no shoulder stands out behind it.",
-                    hint="Make the tenon first, or choose the other end.",
-                    end=self.part_end,
-                    part=self.part,
-                    field="part_end",
-                    source="geometry",
-                )
-            )
-        return pin
-
-    def fitted(self, piece: Piece, point: Point) -> list[tuple[Section, Section, str]]:
-        """Return what goes through what there: (pin, hole, the parameter of the hole). Raises Unworkable."""
-        if self.has_tenon and self.part:
-            return [(self.tenon(piece).section, outline(self.hole(piece, point)), "where")]
-        if not self.has_pin:
-            return []
-        holes = [(outline(self.hole(piece, point)), "where")]
-        if self.part:
-            holes.append((outline(self.mate(piece, self.part, "part", self.part_hole)[1]), "part_hole"))
-        else:
-            holes.append((outline(self.hole(piece, self.other_point(piece))), "to"))
-        smallest = min((one for one, _ in holes), key=lambda one: min(one.width, one.thickness))
-        pin = smallest if self.diameter is None else Section.round(self.diameter)
-        return [(pin, one, field) for one, field in holes]
-
-    def other_point(self, piece: Piece) -> Point:
-        """Return the other place of this part. Raises Unworkable for several."""
-        assert self.to is not None
-        points = piece.points(self.to)
-        if len(points) + len(self.points(piece)) != 2:
-            raise Unworkable(
-                stop(
-                    "join.two_places",
-                    "One place is joined to one other in a step.",
-                    hint="Name one branch and one place for each.",
-                    field="to",
-                    source="geometry",
-                )
-            )
-        return points[0]
-
     # -- checks ----------------------------------------------------------------------------------
 
     def problems(self, piece: Piece) -> Iterator[Finding]:
@@ -159,43 +70,24 @@ class Join(Pinning):
             yield from end_taken(other, other.root.name, self.part_end, "part_end")
         for point in self.points(piece):
             for pin, found, field in self.fitted(piece, point):
-                yield from self._goes_in(pin, found, field)
+                yield from self.goes_in(pin, found, field)
             if self.part and self.kind != "hook":
                 yield from self.along_its_hole(piece, point)
         if self.to is not None:
             self.other_point(piece)
 
-    def _goes_in(self, pin: Section, found: Section, field: str) -> Iterator[Finding]:
-        room = clearance(found.scaled(1 + self._growth()), pin)
-        if room < -TOUCH:
-            hot = say(" at {heat:temperature}", heat=self.heat_of_hole) if self.heat_of_hole else say("")
-            yield stop(
-                "join.hole_too_small",
-                "{pin:section} does not go into a hole of {hole:section}{hot}.",
-                hint="Make the hole {by:size} larger, or what goes in thinner.",
-                pin=pin,
-                hole=found,
-                hot=hot,
-                by=-room,
-                field=field,
-                source="geometry; expansion after EN 1993-1-2",
-            )
-
-    def _growth(self) -> float:
-        return elongation(self.heat_of_hole) if self.heat_of_hole else 0.0
-
     def cautions(self, before: Piece, after: Piece) -> Iterator[Finding]:
         fits = self.fitted(before, self.points(before)[0])
         rooms = [clearance(found, pin) for pin, found, _ in fits]
         if self.moves:
-            yield from self._free(rooms)
+            yield from self.turns(rooms)
         elif self.heat_of_hole and rooms:
-            yield from self._shrinks(fits[0], rooms[0])
+            yield from self.grips(fits[0], rooms[0])
         if self.to is not None:
             yield from self._apart(before)
         if self.kind == "wedge":
-            yield from self._wedge(before)
-        yield from self._holding()
+            yield from self.wedged(before)
+        yield from self.held_fast()
         if after.mass > _HEAVY:
             yield note(
                 "join.heavy",
@@ -203,50 +95,6 @@ class Join(Pinning):
                 hint="Two people lift it.",
                 mass=after.mass,
                 source="20 kg: common practice",
-            )
-
-    def _free(self, rooms: list[float]) -> Iterator[Finding]:
-        yield note(
-            "join.stays_free",
-            "{what} must stay free to move: keep scale, wax and paint out of the joint.",
-            what=f"The {self.new_name or 'joint'}",
-            field="moves",
-            source="common practice, no source",
-        )
-        room = min(rooms, default=_LEAST)
-        if not _LEAST - TOUCH <= room <= _MOST + TOUCH:
-            yield caution(
-                "join.play",
-                "There is {room:size} of play; a hinge pin turns well in {least:size} to {most:size}.",
-                hint="Drift the hole, or fit another pin.",
-                room=max(room, 0.0),
-                least=_LEAST,
-                most=_MOST,
-                field="where",
-                source="pins of 8 to 20 mm, from memory",
-            )
-
-    def _shrinks(self, fit: tuple[Section, Section, str], room: float) -> Iterator[Finding]:
-        _, found, _ = fit
-        shrink = found.width * self._growth()
-        if room >= 0:
-            yield caution(
-                "join.does_not_grip",
-                "The hole shrinks {shrink:size} as it cools and is still {room:size} wider than the pin.",
-                hint="Make the hole smaller than the pin by about half of what it shrinks.",
-                shrink=shrink,
-                room=room,
-                field="heat_of_hole",
-                source="expansion after EN 1993-1-2",
-            )
-        else:
-            yield note(
-                "join.shrinks_tight",
-                "Cooling from {heat:temperature} the hole shrinks {shrink:size}; {tight:size} of that grips.",
-                heat=self.heat_of_hole,
-                shrink=shrink,
-                tight=-room,
-                source="expansion after EN 1993-1-2",
             )
 
     def _apart(self, before: Piece) -> Iterator[Finding]:
@@ -263,28 +111,6 @@ class Join(Pinning):
                 hint="Bend or set the parts until they meet.",
                 gap=gap,
                 field="to",
-                source="geometry",
-            )
-
-    def _wedge(self, before: Piece) -> Iterator[Finding]:
-        point = self.points(before)[0]
-        out = self.tenon(before).length - depth(before.branch(point.branch), self.hole(before, point))
-        if out <= 0:
-            yield caution(
-                "join.no_room_for_the_wedge",
-                "The tenon does not come out of its hole: a wedge finds nothing to draw on.",
-                hint="Make the tenon longer.",
-                field="part",
-                source="geometry",
-            )
-
-    def _holding(self) -> Iterator[Finding]:
-        if self.kind == "tenon":
-            yield note(
-                "join.not_held",
-                "A tenon that is not headed, wedged or pinned comes out again.",
-                hint="Rivet or wedge it if it is to stay.",
-                field="kind",
                 source="geometry",
             )
 

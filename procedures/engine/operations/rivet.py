@@ -9,7 +9,7 @@ from typing import Any
 from calculators.sections import Section
 from calculators.wording import Sentence, say
 from procedures.engine.example_parts import drilled, hole, tenoned
-from procedures.engine.finding import Finding, Unworkable, note, stop
+from procedures.engine.finding import Finding, note, stop
 from procedures.engine.operation import Example, Result, declare
 from procedures.engine.pieces.branch import End
 from procedures.engine.pieces.piece import Joint, Piece, bar
@@ -34,7 +34,6 @@ from procedures.engine.shaping.riveting import (
     depth,
     headed,
     outline,
-    tenon_at_start,
     with_rivet,
 )
 from procedures.engine.sketch import Sketch
@@ -114,22 +113,7 @@ class Rivet(Pinning):
 
     def tenon(self, piece: Piece) -> Pin:
         """Return the tenon of the other part. Raises Unworkable where it has none."""
-        assert self.part is not None  # made sure of by `problems`
-        root = seen_from(other_part(piece, self.part), self.part_end).root
-        pin = tenon_at_start(root)
-        if pin is None:
-            raise Unworkable(
-                stop(
-                    "rivet.no_tenon",
-                    "The {end} of the {part} has no tenon: no shoulder stands out behind it.",
-                    hint="Make the tenon first, or choose the other end.",
-                    end=self.part_end,
-                    part=self.part,
-                    field="part_end",
-                    source="geometry",
-                )
-            )
-        return pin
+        return self.tenon_of(piece, self.part_end)
 
     def heading(self, piece: Piece, point: Point) -> Heading:
         """Return how the pin is headed at a hole. Raises Unworkable."""

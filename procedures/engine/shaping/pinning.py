@@ -8,15 +8,15 @@ from dataclasses import replace
 from procedures.engine.finding import Finding, Unworkable, stop
 from procedures.engine.operation import Operation
 from procedures.engine.parameters import declare
-from procedures.engine.pieces.branch import Attachment, Branch, Feature
+from procedures.engine.pieces.branch import Attachment, Branch, End, Feature
 from procedures.engine.pieces.path import Arc
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.pieces.place import Point, Position, Span
 
-from .bringing import SIDES, other_part
+from .bringing import SIDES, other_part, seen_from
 from .curving import eye_at
 from .hanging import hung
-from .riveting import depth, hole_at, only_hole
+from .riveting import Pin, depth, hole_at, only_hole, tenon_at_start
 
 _THROUGH_AN_EYE = (
     "What goes through an eye is put together by “hung, hooked or laid on”; a pin across it needs a hole."
@@ -138,6 +138,24 @@ class Pinning(Operation):
                 )
             )
         return root, found
+
+    def tenon_of(self, piece: Piece, end: End) -> Pin:
+        """Return the tenon at an end of the other part. Raises Unworkable where it has none."""
+        assert self.part is not None  # a tenon is asked for only of another part
+        pin = tenon_at_start(seen_from(other_part(piece, self.part), end).root)
+        if pin is None:
+            raise Unworkable(
+                stop(
+                    f"{self.id}.no_tenon",
+                    "The {end} of the {part} has no tenon: no shoulder stands out behind it.",
+                    hint="Make the tenon first, or choose the other end.",
+                    end=end,
+                    part=self.part,
+                    field="part_end",
+                    source="geometry",
+                )
+            )
+        return pin
 
     def along_its_hole(self, piece: Piece, point: Point) -> Iterator[Finding]:
         """Stop a part that would lie across the way its hole goes through this part."""
