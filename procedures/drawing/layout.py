@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from math import sqrt
 from statistics import median
 
@@ -32,20 +33,27 @@ _TRUE = 0.95  # of its length: metal seen at least so long is seen as it lies
 _EVEN = 1.02  # a section no wider than this many times its thickness looks the same in both views
 
 
+def laid_out(sheet: Sheet, units: UnitSystem, figures: Sequence[Figure], stock: Section) -> Layout:
+    """Return the scale and the views that let all figures of a bar go on the sheet."""
+    reaches = [one.reach for one in figures]
+    thin = sqrt(stock.width * stock.thickness)
+    return Layout(sheet, units, _main_view(reaches), plot(sheet, reaches, thin, _gutter(sheet, reaches)))
+
+
+def _gutter(sheet: Sheet, reaches: Sequence[Reach]) -> float:
+    """Return the room to keep free on the right, for heights beside a piece that is bent."""
+    bent = any(top - low > _LEVEL for one in reaches for low, top in one.middles.values())
+    return (2.4 if bent else 0.4) * sheet.letter
+
+
+@dataclass
 class Layout:
-    """The scale and the views that some figures share, and the drawing of each of them."""
+    """The scale and the main view that some figures share, and the drawing of each of them."""
 
-    def __init__(self, sheet: Sheet, units: UnitSystem, figures: Sequence[Figure], stock: Section) -> None:
-        self.sheet = sheet
-        self.units = units
-        reaches = [one.reach for one in figures]
-        self.main = _main_view(reaches)
-        self.plot: Plot = plot(sheet, reaches, sqrt(stock.width * stock.thickness), self._gutter(reaches))
-
-    def _gutter(self, reaches: Sequence[Reach]) -> float:
-        """Return the room to keep free on the right, for heights beside a piece that is bent."""
-        bent = any(top - low > _LEVEL for one in reaches for low, top in one.middles.values())
-        return (2.4 if bent else 0.4) * self.sheet.letter
+    sheet: Sheet
+    units: UnitSystem
+    main: View
+    plot: Plot
 
     def drawn(self, figure: Figure, label: str, before: Figure | None = None, glow: str = "") -> str:
         """Return the drawing of a piece, over the outline of what it was before."""

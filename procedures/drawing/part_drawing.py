@@ -11,13 +11,15 @@ from procedures.engine.replay import Frame, PartReplay
 
 from .datum import datum_of
 from .figure import Figure
-from .layout import Layout
+from .layout import Layout, laid_out
 from .mark_out import draw_mark_out
 from .notes import Notes, notes_of, notes_of_piece
 from .plot import Plot
 from .sheet import Sheet, Size, sheet
+from .views import VIEW
 from .words import describe
 
+Arrangement = tuple[tuple[int, str, Plot], ...]  # by its first step: the main view, and how it is plotted
 _GLOWS = 550.0  # °C from which the glow is more than black on a screen
 _MUCH = 1.5  # times the scale: what comes in is so large that the steps before it are drawn at their own
 
@@ -48,16 +50,24 @@ class PartDrawing:
         self.sheet: Sheet = sheet(size, width, tallest, capitals)
         datum = datum_of(replayed)
         self._start = Figure(notes_of_piece(replayed.start), replayed.part.key, datum, turned=turned)
-        self._figures = {
-            frame.number: Figure(notes_of(frame), replayed.part.key, datum, turned=turned)
-            for frame in replayed.frames
-            if frame.status == "done"
-        }
+        self._done = {one.number: one for one in replayed.frames if one.status == "done"}
+        self._figures: dict[int, Figure] = {}
+
+    @cached_property
+    def arrangement(self) -> Arrangement:
+        """How the drawings are laid out, which takes all of them to know; the mark-out does without.
+
+        Whoever kept it may set it instead, for a part that has not changed.
+        """
+        return tuple((number, one.main.name, one.plot) for number, one in self._laid_out())
 
     @cached_property
     def _layouts(self) -> list[tuple[int, Layout]]:
-        """By its first step each layout: asked for when a step is drawn, the mark-out needs none."""
-        return list(self._laid_out())
+        """By its first step each layout."""
+        return [
+            (number, Layout(self.sheet, self.units, VIEW[main], plot))
+            for number, main, plot in self.arrangement
+        ]
 
     @property
     def plot(self) -> Plot:
@@ -72,15 +82,16 @@ class PartDrawing:
     def _laid_out(self) -> Iterator[tuple[int, Layout]]:
         """Yield (its first step, layout): a part that comes in and is much larger begins another."""
         stock = self.replayed.start.stock.section
-        waiting: list[tuple[int, Figure]] = [(0, self._start), *self._figures.items()]
+        done = ((number, self._figure(one)) for number, one in self._done.items())
+        waiting = [(0, self._start), *done]
         arrivals = [one.number for one in self.replayed.frames if _brings_in(one)]
         begun = 0
         for number in [*arrivals, None]:
             first = [one for at, one in waiting if number is None or at < number]
             rest = [(at, one) for at, one in waiting if number is not None and at >= number]
-            alone = Layout(self.sheet, self.units, first, stock)
+            alone = laid_out(self.sheet, self.units, first, stock)
             if number is not None and rest:
-                whole = Layout(self.sheet, self.units, [one for _, one in waiting], stock)
+                whole = laid_out(self.sheet, self.units, [one for _, one in waiting], stock)
                 if alone.plot.scale < _MUCH * whole.plot.scale:
                     continue
             yield begun, alone
@@ -141,13 +152,16 @@ class PartDrawing:
         return Figure(notes, self.replayed.part.key, self._start.datum, turned=self.turned)
 
     def _figure(self, frame: Frame) -> Figure:
-        return self._figures.get(frame.number) or self._made(notes_of(frame))
+        if frame.number not in self._figures:
+            self._figures[frame.number] = self._made(notes_of(frame))
+        return self._figures[frame.number]
 
     def _before(self, frame: Frame, notes: Notes) -> Figure | None:
         """Return the piece that a step found, to be drawn as a ghost; None where nothing was done."""
         if notes.before is None:
             return None
-        last = self._figures.get(frame.number - 1, self._start)
+        earlier = self._done.get(frame.number - 1)
+        last = self._figure(earlier) if earlier else self._start
         if last.notes.piece.branches is frame.before.branches:
             return last
         return self._made(notes_of_piece(frame.before))

@@ -40,6 +40,7 @@ class View:
 PLAN = View("plan", "Plan", upward=1, toward=2, sense=1, plane="hard")
 EDGE = View("edge", "Edge", upward=2, toward=1, sense=-1, plane="easy")
 VIEWS = (EDGE, PLAN)
+VIEW: dict[str, View] = {one.name: one for one in VIEWS}
 
 
 @lru_cache(maxsize=2048)

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from time import monotonic
 
+from django.core.cache import cache
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.template.loader import render_to_string
@@ -23,12 +24,13 @@ from procedures.access import procedure_reader
 from procedures.models import Procedure
 from procedures.presenting import ShownPart, ShownStep
 from procedures.presenting.edition import content_key
-from procedures.presenting.kept import kept, recalled
+from procedures.presenting.kept import FOR, kept, recalled
 
 from .rows import drawing_digests
 from .wanted import Wanted, readable, wanted_by
 
 STEPS = 12  # of a stretch
+LONG = 60  # steps of a part whose page does not wait even for its scale, which takes all of them
 PATIENCE = (
     2.5  # seconds that a page or an answer goes on drawing; one stretch at the least comes in an answer
 )
@@ -57,11 +59,14 @@ class Drawings:
     def __init__(self, wanted: Wanted, part: ShownPart, *, narrow: bool) -> None:
         self.part = part
         self.narrow = narrow
+        self._is_arranged = False
         follows_from = list(drawing_digests(wanted.stored, part.key, wanted.units).values())[-1:]
         self.made_from = (follows_from, part.name, wanted.nominal, narrow)
 
     def stretches(self, until: float, least: int = 0) -> Iterator[Stretch]:
         """Yield the stretches; of those not kept, drawn are `least` and then more `until` that time [s]."""
+        if len(self.part.steps) > LONG and not least:
+            until = 0.0
         for first in range(0, len(self.part.steps), STEPS):
             steps = self.part.steps[first : first + STEPS]
             key = content_key("drawings", *self.made_from, first)
@@ -73,7 +78,21 @@ class Drawings:
             yield Stretch(steps, None if text is None else [SafeString(one) for one in json.loads(text)])
 
     def _drawn(self, step: ShownStep) -> str:
+        self._arrange()
         return step.narrow_drawing if self.narrow else step.drawing
+
+    def _arrange(self) -> None:
+        """Let the drawings be laid out as those of other stretches were: to find that out takes all steps."""
+        if self._is_arranged:
+            return
+        pen = self.part.narrow_pen if self.narrow else self.part.pen
+        key = content_key("arrangement", *self.made_from)
+        known = cache.get(key)
+        if known is not None:
+            pen.arrangement = known
+        elif len(self.part.steps) > STEPS:
+            cache.set(key, pen.arrangement, FOR)
+        self._is_arranged = True
 
 
 def is_phone(request: HttpRequest) -> bool:
