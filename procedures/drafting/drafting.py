@@ -25,9 +25,10 @@ from .refusing import Refusal, Undraftable, laid_out
 from .seen import Size
 from .setting import PART
 
-EXACT = 1e-9  # mm
+EXACT = 1e-7  # mm: nearer than that a boundary is where a mark is
 ROUNDS = 40
 MENDS = 12
+MORE = 1.15  # times the bar to begin with, where a step is stopped for want of it
 MENDED = ("order.", "access.", "holding.", "heat.too_few_heats")  # codes of what a draft puts right itself
 
 
@@ -110,9 +111,18 @@ def _rows(plan: Plan, found: Mapping[Estimate, Settled]) -> Iterator[Row]:
 
 def settle(plan: Plan, estimate: Estimate = "typical", start: Mapping[int, float] | None = None) -> Settled:
     """Return the bar each feature takes so that all come out as described. Raises Undraftable."""
-    taken = dict(start or plan.guesses())
+    guesses = dict(start or plan.guesses())
+    try:
+        return _settled(plan, estimate, guesses)
+    except Undraftable:
+        return _settled(plan, estimate, {number: MORE * one for number, one in guesses.items()})
+
+
+def _settled(plan: Plan, estimate: Estimate, guesses: Mapping[int, float]) -> Settled:
+    taken = dict(guesses)
     slopes = {number: _slope(plan, number, value) for number, value in taken.items()}
     before: dict[int, tuple[float, float]] = {}
+    misses: dict[int, float] = {}
     for _ in range(ROUNDS):
         part = replay_part(plan.document(taken), PART, estimate=estimate)
         if not part.is_complete:
@@ -162,17 +172,21 @@ def _stopped(plan: Plan, part: PartReplay) -> Refusal:
 
 def _mended(plan: Plan) -> tuple[Plan, Settled, Replay]:
     """Return the plan with its order, heats and tongs as the rules want them."""
+    settled = settle(plan)
     done: set[tuple[str, str, str]] = set()
     for _ in range(MENDS):
-        settled = settle(plan)
         replayed = replay(plan.document(settled.taken, bare=True))
-        mends = [one for one in _mends(replayed) if one[:3] not in done]
-        if not mends:
+        mend = next((one for one in _mends(replayed) if one[:3] not in done), None)
+        if mend is None:
             break
-        for code, step, label, mend in mends:
-            done.add((code, step, label))
-            plan = plan.mended(mend, settled.taken)
-    return plan, settled, replayed
+        done.add(mend[:3])
+        mended = plan.mended(mend[3], settled.taken)
+        try:
+            settled = settle(mended, start=settled.taken)
+            plan = mended
+        except Undraftable:
+            continue  # what the rule asks for cannot be done here: its caution stands
+    return plan, settled, replay(plan.document(settled.taken, bare=True))
 
 
 def _mends(replayed: Replay) -> Iterator[tuple[str, str, str, Mend]]:

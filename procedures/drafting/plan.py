@@ -20,6 +20,9 @@ from .setting import NEARLY, PART, Work, between
 CUT, MARK = "cut", "mark"
 
 
+_BURNT = 1.06  # times: begun with too little, what is rolled up would reach into the run beside it
+
+
 @dataclass(frozen=True)
 class Planned:
     """A step to come, its key, and the feature it is of."""
@@ -46,6 +49,7 @@ class Plan:
             setting = self.layout.settings[number]
             if one.takes_bar:
                 found[number] = one.volume(setting) / self.layout.bar.area
+                found[number] *= _BURNT if one.kind == "end" else 1.0
             elif one.kind == "at":
                 found[number] = one.long(setting)
         return found

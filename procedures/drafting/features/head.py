@@ -57,7 +57,7 @@ class Head(Feature):
             "height": self.height,
             "mark": f"under the head {setting.number + 1}",
         }
-        yield Work(Phase.DRAW, "head", params, {name: name for name in ("form", "size", "height")})
+        yield Work(Phase.UPSET, "head", params, {name: name for name in ("form", "size", "height")})
 
     def sizes(self, setting: Setting, seen: Seen) -> Iterator[Size]:
         yield Size("Height", self.height, seen.length)
