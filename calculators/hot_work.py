@@ -69,14 +69,18 @@ def _net_strain(thinner: float, narrower: float) -> float:
     return sqrt(2 / 3 * (thinner**2 + narrower**2 + longer**2))
 
 
+def slab_factor(contact: float, thickness: float, friction: float = FRICTION) -> float:
+    """Return how many times its flow stress a slab under friction withstands, both in mm: slab equation."""
+    return 1 + friction * contact / (4 * thickness)
+
+
 def pressure_factor(contact: float, thickness: float, friction: float = FRICTION) -> float:
     """Return how many times its flow stress metal withstands under a face, both in mm.
 
     The larger of a thin slab under friction (slab equation) and of a thick one that is dented (ends of the
     slip-line curve, Hill, from memory).
     """
-    slab = 1 + friction * contact / (4 * thickness)
-    return max(slab, min(0.8 + 0.2 * thickness / contact, 2.57))
+    return max(slab_factor(contact, thickness, friction), min(0.8 + 0.2 * thickness / contact, 2.57))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,22 @@ from math import sqrt
 from procedures.engine.pieces.metal import Run
 from procedures.engine.pieces.segment import Segment
 
-_SLICES = 8  # equal volumes of a run that is not even: the strain of a point comes out 4 % low
-_THIN = 0.3  # mm: thinner metal is a point, whose last slice this stands for
-_TURNS = 3  # of Newton's rule to find the place of a slice: good to 1 %
+# Where along the volume of a run that is not even it is looked at, and the share each look stands for: six
+# points by Gauss and Legendre, with which the strain of a point comes out 2 % low.
+_LOOKS = tuple(
+    (0.5 + side * place / 2, share / 2)
+    for side, place, share in (
+        (-1, 0.9324695142, 0.1713244924),
+        (-1, 0.6612093865, 0.3607615730),
+        (-1, 0.2386191861, 0.4679139346),
+        (1, 0.2386191861, 0.4679139346),
+        (1, 0.6612093865, 0.3607615730),
+        (1, 0.9324695142, 0.1713244924),
+    )
+)
+_EVEN = ((0.5, 1.0),)
+_THIN = 0.3  # mm: thinner metal is a point
+_TURNS = 2  # of Newton's rule to find the place of a slice
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,11 +35,10 @@ class Slice:
 
 
 def slices_of(before: Run, after: Run) -> tuple[Slice, ...]:
-    """Return the metal of a run as slices of equal volume."""
-    count = 1 if _is_even(before) and _is_even(after) else _SLICES
+    """Return the metal of a run as slices, in order."""
+    looks = _EVEN if _is_even(before) and _is_even(after) else _LOOKS
     first, second = _Sizes(before), _Sizes(after)
-    shares = [(number + 0.5) / count for number in range(count)]
-    return tuple(Slice(1 / count, (*first.at(share), *second.at(share))) for share in shares)
+    return tuple(Slice(share, (*first.at(place), *second.at(place))) for place, share in looks)
 
 
 def _is_even(run: Run) -> bool:
@@ -70,12 +82,21 @@ def _fraction(first: float, middle: float, last: float, volume: float) -> float:
 
     Its area is (1-x)² A₀ + x (1-x) m + x² A₁.
     """
-    x = volume / max((first + middle + last) / 3, 1e-9)
+    whole = (first + middle + last) / 3
+    x = _of_one_shape(sqrt(first), sqrt(last), volume / whole)
     for _ in range(_TURNS):
         area = (1 - x) ** 2 * first + x * (1 - x) * middle + x * x * last
         held = first * (1 - (1 - x) ** 3) / 3 + middle * (x * x / 2 - x**3 / 3) + last * x**3 / 3
         x = min(max(x - (held - volume) / max(area, 1e-6), 0.0), 1.0)
     return x
+
+
+def _of_one_shape(first: float, last: float, share: float) -> float:
+    """Return that fraction where both ends are of one shape, by their sides: exact then, else near."""
+    if abs(first - last) < 1e-6 * first:
+        return share
+    side: float = (first**3 - share * (first**3 - last**3)) ** (1 / 3)
+    return min(max((first - side) / (first - last), 0.0), 1.0)
 
 
 def _rectangle(width: float, thickness: float, area: float) -> tuple[float, float]:

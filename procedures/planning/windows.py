@@ -79,6 +79,6 @@ def is_left_hot(frame: Frame, before: Frame | None) -> bool:
     """Whether the step before left most of the metal hot that this one heats."""
     if before is None or not frame.heated:
         return False
-    hot = before.after.worked or before.heated
-    common = sum(max(overlap(one, other), 0.0) for one in frame.heated for other in hot)
+    hot = (*before.after.worked, *before.heated)  # the second as it was before: near enough to tell by
+    common = sum(max([0.0, *(overlap(one, other) for other in hot)]) for one in frame.heated)
     return common >= _SAME_RUN * sum(one.length for one in frame.heated)

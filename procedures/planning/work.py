@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import pi, radians, sqrt
 
-from calculators.hot_work import BITE, Job, path_strain, pressure_factor
+from calculators.hot_work import BITE, Job, path_strain, pressure_factor, slab_factor
 from procedures.engine.frames import Frame
 from procedures.engine.judging.deeds import family, holes_made, turned
 from procedures.engine.pieces.feature import Feature
@@ -155,9 +155,7 @@ def _reshaped(before: Run, after: Run) -> Iterator[Deed]:
     longer = sum(one.length for one in after)
     if longer < length:  # upset: the bar is struck on its end
         ends = [sqrt(volume / along) for along in (length, longer)]
-        factors = tuple(
-            pressure_factor(side, along) for side, along in zip(ends, (length, longer), strict=True)
-        )
+        factors = tuple(slab_factor(side, along) for side, along in zip(ends, (length, longer), strict=True))
     else:
         thick = [sum(one.share * one.sizes[place] for one in pairs) for place in (1, 3)]
         bite = min(BITE, length, max(pairs[0].sizes[:2]))

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators.formulas.working_time import anvil_seconds
 from calculators.wording import UnitSystem
 from procedures.engine.replay import Frame
+from procedures.planning.profile import default
+from procedures.planning.windows import window_of
 from procedures.replanning import Asked, asked_of
 
 CHIPS = ("As planned", "Short", "Long", "Burnt", "Cracked")
-UNSURE = 1.4  # the formula's own range: times and divided by this
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,24 +46,15 @@ def is_weld(frame: Frame) -> bool:
 
 
 def heat_seconds(frame: Frame) -> HeatSeconds | None:
-    """Return how long one heat of a step lasts, by the thinnest metal worked, as it is before or after.
+    """Return how long one heat of a step lasts, as the heat plan of a usual shop has it.
 
-    It begins at the most the step is heated to and ends where the steel is too cold to forge. A welding heat
-    has no time: its few degrees are gone in a second or two, which is less than the sum is good to.
+    A telephone keeps one screen for everybody, so it is nobody's own shop. A welding heat has no time: its
+    few degrees are gone in a second or two, which is less than the sum is good to.
     """
-    operation = frame.operation
-    heat = operation.planned_heat(frame.before) if operation else None
-    if frame.status != "done" or not frame.heats or heat is None or is_weld(frame):
+    window = window_of(frame, default()) if frame.heats else None
+    if window is None:
         return None
-    stop = min(heat[0], frame.before.material.forging[0])
-    if stop >= heat[1]:
-        return None
-    runs = [one for metal in (*frame.found, *frame.left) for one in metal.run]
-    moduli = [one.modulus for one in runs if one.volume > 0]
-    if not moduli:
-        return None
-    typical = anvil_seconds(min(moduli), start=heat[1], stop=stop)
-    return HeatSeconds(_seconds(typical / UNSURE), _seconds(typical), _seconds(typical * UNSURE))
+    return HeatSeconds(_seconds(window.low), _seconds(window.typical), _seconds(window.high))
 
 
 def _seconds(value: float) -> int:

@@ -11,7 +11,7 @@ from calculators.glow import glow_hex
 from procedures.planning.plans import StepPlan
 
 HIGH = 104.0  # px of the whole scale
-TOP, FOOT = 1330.0, 630.0  # °C at its top and its foot
+TOP, FOOT = 1330.0, 690.0  # °C at its top and its foot
 _WIDE, _GAP = 16.0, 4.0
 _DOT = 3.0
 _PLANNED = 14.0  # px below, for the author's heats
