@@ -252,10 +252,7 @@ def _mass_field(units: UnitSystem, stored: float | None) -> TypedField:
     unit = "kg" if units.length_unit == "mm" else "lb"
 
     def parse(text: str) -> float:
-        kg = typed.parse_mass(text, unit)
-        if not kg > 0:
-            raise typed.TypedError("A piece that was weighed weighs more than 0.")
-        return kg
+        return typed.parse_mass(text, unit)
 
     shown = units.mass(stored) if stored is not None else ""
     return TypedField(parse, stored, shown, unit, widget=forms.TextInput(attrs=quiet()), label="Weight")

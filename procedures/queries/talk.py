@@ -86,7 +86,7 @@ def results_of(procedure: Procedure, revision: Revision | None = None) -> QueryS
     """Return the results of a procedure, or of one revision, the newest first, with their photos."""
     found = standing_results(procedure)
     found = found.filter(revision=revision) if revision else found
-    known = found.select_related("by", "revision").defer("revision__document").prefetch_related("photos")
+    known = found.select_related("by").prefetch_related("photos", "revision")  # a document is read once
     return known.annotate(measured=Count("readings")).order_by("-pk")
 
 
