@@ -11,8 +11,8 @@ _CAPITALS = 0.7  # of the letter size: how high DXF's own letters stand
 _NARROW = 0.8  # width factor of a plain font, for words that were laid out in a condensed one
 
 
-def dxf_of(pattern: Pattern) -> str:
-    """Return a pattern as the text of a DXF file."""
+def dxf_of(pattern: Pattern, rights: str = "") -> str:
+    """Return a pattern as the text of a DXF file; `rights` goes with it as a property of the drawing."""
     import ezdxf  # slow to import, and most requests write none
     from ezdxf.enums import TextEntityAlignment
 
@@ -21,6 +21,8 @@ def dxf_of(pattern: Pattern) -> str:
         made.layers.add(layer, color=colour, linetype="CENTER" if layer == "centre" else "Continuous")
     made.styles.add("pattern", font="arial.ttf").dxf.width = _NARROW
     made.header["$LTSCALE"] = 0.25
+    if rights:
+        made.header.custom_vars.append("Rights", rights)
     space = made.modelspace()
     sides = {
         "start": TextEntityAlignment.LEFT,

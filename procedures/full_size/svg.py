@@ -36,8 +36,11 @@ def number(value: float) -> str:
     return f"{round(value, 3) + 0.0:.3f}".rstrip("0").rstrip(".")
 
 
-def pattern_svg(pattern: Pattern) -> str:
-    """Return a pattern at full size: width and height in mm, a group a layer, arcs as arcs."""
+def pattern_svg(pattern: Pattern, rights: str = "") -> str:
+    """Return a pattern at full size: width and height in mm, a group a layer, arcs as arcs.
+
+    `rights`, who made it and under which licence, goes with it as its description.
+    """
     low, foot, high, top = pattern.box
     width, height = high - low + 2 * _MARGIN, top - foot + 2 * _MARGIN
 
@@ -52,7 +55,8 @@ def pattern_svg(pattern: Pattern) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(width)}mm" height="{number(height)}mm" '
         f'viewBox="0 0 {number(width)} {number(height)}">'
-        f"<title>{safe(pattern.title)}</title>{''.join(groups)}</svg>"
+        f"<title>{safe(pattern.title)}</title>{f'<desc>{safe(rights)}</desc>' if rights else ''}"
+        f"{''.join(groups)}</svg>"
     )
 
 

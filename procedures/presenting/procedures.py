@@ -84,8 +84,8 @@ class ShownProcedure:
 
     @property
     def licence(self) -> str:
-        """The licence's name."""
-        return LICENCES[self.document.licence]
+        """The licence, by its name and as SPDX calls it."""
+        return f"{LICENCES[self.document.licence]} ({self.document.licence})"
 
     @property
     def is_complete(self) -> bool:

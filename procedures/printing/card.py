@@ -35,6 +35,8 @@ class Imprint:
     author: str
     follow_url: str
     full_size_url: str = ""
+    rights: str = ""  # who made it and under which licence, in a line
+    licence: str = ""  # as SPDX calls it
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from .contours import Array
 from .shading import shaded
 
 MM = 0.001  # glTF is in metres
+_STL_HEADER = 80  # bytes
 _COLD = (0.21, 0.215, 0.225)  # linear: the grey of oxidised steel
 _METAL, _ROUGH = 0.3, 0.5
 _GLOW = 0.8  # of the light that a hot face gives off by itself: the rest is shaded, so that its form shows
@@ -59,10 +60,12 @@ def glb(
     return bytes(written)
 
 
-def stl(bodies: Sequence[Body]) -> bytes:
-    """Return solids as one binary STL: millimetres, Z up."""
+def stl(bodies: Sequence[Body], told: str = "") -> bytes:
+    """Return solids as one binary STL: millimetres, Z up; what there is room for of `told` is its header."""
     meshes = [trimesh.Trimesh(one.points, one.faces, process=False) for one in bodies]
-    return bytes(export_stl(trimesh.util.concatenate(meshes)))
+    made = bytes(export_stl(trimesh.util.concatenate(meshes)))
+    header = f"STL. {told}".encode("ascii", "replace")[:_STL_HEADER]  # never "solid": that begins a text
+    return header.ljust(_STL_HEADER, b"\0") + made[_STL_HEADER:]
 
 
 def _upright(points: Array) -> Array:

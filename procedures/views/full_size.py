@@ -110,7 +110,7 @@ def _file(
     procedure: Procedure,
     names: tuple[str, str],
     kind: str,
-    write: Callable[[Pattern], str],
+    write: Callable[[Pattern, str], str],
 ) -> HttpResponse:
     """Return one pattern of a part as a file to keep, made once for the same content."""
     wanted = wanted_by(request, procedure)
@@ -121,7 +121,7 @@ def _file(
         pattern = _full_size(wanted, Wish()).part(part, after).pattern(key)
         if pattern is None:
             raise FullSizeError(f"There is no pattern {key[:40]!r} of it.")
-        return write(pattern)
+        return write(pattern, wanted.rights)
 
     try:
         text = kept(wanted.key(f"full-size-{kind}", part, key, after), made)

@@ -97,6 +97,8 @@ def imprint_of(request: HttpRequest, wanted: Wanted) -> Imprint:
         author=wanted.author,
         follow_url=request.build_absolute_uri(follow),
         full_size_url=request.build_absolute_uri(full_size),
+        rights=wanted.rights,
+        licence=wanted.document.licence,
     )
 
 

@@ -11,7 +11,6 @@ from django.utils.cache import get_conditional_response
 from django.views.decorators.http import require_safe
 
 from procedures.access import procedure_reader
-from procedures.engine.document import LICENCES
 from procedures.engine.frames import Frame
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.replay import replay
@@ -20,7 +19,7 @@ from procedures.presenting.edition import content_key
 from procedures.presenting.kept import FOR
 
 from .stages import Stage, stage_of
-from .wanted import Wanted, readable, wanted_by
+from .wanted import readable, wanted_by
 
 if TYPE_CHECKING:
     from procedures.solid.bodies import Body
@@ -83,9 +82,9 @@ def _made(stage: Stage, kind: str) -> bytes:
     piece, frame = _reached(stage)
     bodies = bodies_of(piece, glowing(frame) if frame else ())
     if kind == "stl":
-        return stl(bodies)
+        return stl(bodies, f"{stage.wanted.document.licence}, {stage.wanted.author}: {stage.wanted.title}")
     temperature = temperature_of(frame) if frame else None
-    return glb(bodies, temperature, copyright=_copyright(stage.wanted), extras=_told(stage, frame, bodies))
+    return glb(bodies, temperature, copyright=stage.wanted.rights, extras=_told(stage, frame, bodies))
 
 
 def _reached(stage: Stage) -> tuple[Piece, Frame | None]:
@@ -98,11 +97,6 @@ def _reached(stage: Stage) -> tuple[Piece, Frame | None]:
     if frame.status != "done":
         raise Http404("The work does not come to this step: an earlier one, or this, cannot be done.")
     return frame.after, frame
-
-
-def _copyright(wanted: Wanted) -> str:
-    names = ", ".join((wanted.author, *wanted.document.credits))
-    return f"{names}. {LICENCES[wanted.document.licence]}"
 
 
 def _told(stage: Stage, frame: Frame | None, bodies: Sequence[Body]) -> dict[str, str | int | float]:

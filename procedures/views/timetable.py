@@ -65,7 +65,8 @@ def timetable_print(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     if plan is None or plan.error:
         return _refused(form, plan)
     by = "places" if request.GET.get("rows") == "places" else "students"
-    made = timetable_pdf(plan, wanted.title, f"{wanted.version}, {wanted.date}", by)
+    version = f"{wanted.version}, {wanted.date}, {wanted.author}, {wanted.document.licence}"
+    made = timetable_pdf(plan, wanted.title, version, by)
     response = HttpResponse(made, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{procedure.slug}-timetable.pdf"'
     response["Cache-Control"] = "private, no-cache"

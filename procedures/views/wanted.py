@@ -78,6 +78,12 @@ class Wanted:
         return f"{LICENCES[licence]} ({licence})"
 
     @property
+    def rights(self) -> str:
+        """Who made it and under which licence, in a line: it goes with whatever is taken away."""
+        names = ", ".join((self.author, *self.stored.get("credits", ())))
+        return f"{names}. {self.licence}"
+
+    @property
     def parts(self) -> list[dict[str, Any]]:
         """The parts in their stored form, for what needs no replay."""
         return list(self.stored["parts"])
@@ -127,7 +133,7 @@ class Wanted:
 
     def key(self, kind: str, *more: object) -> str:
         """Return the key to keep a rendering of this under."""
-        version = (self.procedure.slug, self.version, self.pinned)
+        version = (self.procedure.slug, self.version, self.pinned, self.author)
         return content_key(kind, self.digest, self.units.id, self.nominal, *version, *more)
 
     def shown(self, room: Room = SCREEN) -> ShownProcedure:

@@ -59,7 +59,7 @@ def test_gltf_says_whose_it_is_and_what_it_shows(client):
     made = glb_of(client, published(stored))
     assert (
         made.asset.copyright
-        == "alice, After a hook by Mara Feld. Creative Commons Attribution-ShareAlike 4.0"
+        == "alice, After a hook by Mara Feld. Creative Commons Attribution-ShareAlike 4.0 (CC-BY-SA-4.0)"
     )
     told = made.asset.extras
     assert (told["title"], told["revision"], told["step"]) == ("A hook", "Revision 1", 2)

@@ -38,7 +38,8 @@ class Command(BaseCommand):
                 manifest = write_package(file, chosen, folders=len(slugs) > 1)
         except OSError as error:
             self._refuse(f"{options['file']}: {error.strerror or 'It cannot be written'}.")
-        self.stdout.write(f"{len(manifest.procedures)} procedures, {len(manifest.files) + 1} files.")
+        count = len(manifest.procedures)
+        self.stdout.write(f"{count} procedure{'s' * (count != 1)}, {len(manifest.files) + 1} files.")
 
     def _packed(self, procedure: Procedure, *, draft: bool, revisions: bool, **_: Any) -> Packed:
         older = procedure.revisions.all() if revisions else ()
