@@ -8,11 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
-from calculators.materials import MATERIALS, Material
-from calculators.sections import Section
 from procedures.engine.parameters.fields import (
     BAR_LENGTH,
     COUNT,
@@ -33,28 +30,19 @@ from procedures.engine.parameters.params import ParamError
 from procedures.engine.parameters.place_params import PlaceParam
 from procedures.engine.pieces.place import Place
 
-from .annotation import Annotation, read_annotations, write_annotation
-from .catalogue import find
+from .annotation import read_annotations, write_annotation
 from .evidence import (
     DEVIATION_LIMIT,
-    Evidence,
-    Original,
     read_evidence,
     read_original,
     write_evidence,
     write_original,
 )
-from .operation import Operation
+from .procedure import LEVELS, LICENCES, Document, Part, Photo, Step
 from .scale import FIRES, ScaleHabit
 
 FORMAT = "forgesite.procedure"
 VERSION = 1
-LEVELS = {"beginner": "Beginner", "intermediate": "Intermediate", "advanced": "Advanced"}
-LICENCES = {
-    "CC-BY-4.0": "Creative Commons Attribution 4.0",
-    "CC-BY-SA-4.0": "Creative Commons Attribution-ShareAlike 4.0",
-    "CC0-1.0": "Creative Commons Zero 1.0 (public domain)",
-}
 MOST_STEPS = 1000
 MOST_PARTS = 40
 MOST_PHOTOS = 12
@@ -63,83 +51,6 @@ REASON_LIMIT = 200
 HEATED = PlaceParam("The heated range")
 DIGEST = re.compile(r"[0-9a-f]{64}", re.ASCII)
 CODE = re.compile(r"[a-z][a-z_]{0,39}\.[a-z][a-z_]{0,39}", re.ASCII)
-
-
-@dataclass(frozen=True)
-class Photo:
-    """A photo of a step, by the digest of its stored file, and what is laid over it."""
-
-    digest: str
-    alt: str
-    caption: str = ""
-    annotations: tuple[Annotation, ...] = ()
-
-
-@dataclass(frozen=True)
-class Step:
-    """One step as stored: which operation, with which parameters, and what people add to it.
-
-    `heats` are planned, for each member of a group; `heated` is the hot range where it is longer than the
-    range worked. `silenced` are the reasons for letting cautions and notes stand, by their code. `evidence`
-    and `deviation` are a reproduction's: how the step is known, and where it is done otherwise now.
-    """
-
-    key: str
-    operation: str
-    params: Mapping[str, Any] = field(default_factory=dict)
-    version: int = 1
-    heats: int = 0
-    welding_heats: int = 0
-    heated: Place | None = None
-    tongs: str = ""
-    note: str = ""
-    photos: tuple[Photo, ...] = ()
-    silenced: Mapping[str, str] = field(default_factory=dict)
-    evidence: Evidence | None = None
-    deviation: str = ""
-
-    @property
-    def kind(self) -> type[Operation] | None:
-        """The operation's class, or None when there is none of that id."""
-        return find(self.operation)
-
-    def build(self) -> Operation:
-        """Return the operation with its parameters. Raises ParamError."""
-        kind = self.kind
-        if kind is None:
-            raise ParamError(f"There is no operation called {self.operation!r}.")
-        return kind.from_params(self.params)
-
-
-@dataclass(frozen=True)
-class Part:
-    """One part: the bar it starts from and its steps. Lengths in mm."""
-
-    key: str
-    name: str
-    section: Section
-    length: float
-    material: Material = MATERIALS["mild_steel"]
-    quantity: int = 1
-    steps: tuple[Step, ...] = ()
-
-
-@dataclass(frozen=True)
-class Document:
-    """A whole procedure."""
-
-    title: str
-    parts: tuple[Part, ...]
-    summary: str = ""
-    level: str = "beginner"
-    licence: str = "CC-BY-4.0"
-    credits: tuple[str, ...] = ()
-    scale: ScaleHabit = field(default_factory=ScaleHabit)
-    original: Original | None = None
-
-    def part(self, key: str) -> Part | None:
-        """Return the part of this key, or None."""
-        return next((one for one in self.parts if one.key == key), None)
 
 
 # -- reading -----------------------------------------------------------------------------------------
@@ -383,3 +294,6 @@ def _write_photo(photo: Photo) -> dict[str, Any]:
     if photo.annotations:
         stored["annotations"] = [write_annotation(one) for one in photo.annotations]
     return stored
+
+
+__all__ = ["FORMAT", "LEVELS", "LICENCES", "VERSION", "Document", "Part", "Photo", "Step", "read", "write"]
