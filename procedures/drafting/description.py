@@ -27,6 +27,7 @@ class Description:
     features: tuple[Feature, ...]
     bar: Section | None = None
     title: str = "From a drawing"
+    quantity: int = 1
     kerf: float = KERF
     material: Material = MATERIALS["mild_steel"]
     scale: ScaleHabit = field(default_factory=ScaleHabit)

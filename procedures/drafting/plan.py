@@ -133,6 +133,7 @@ class Plan:
             layout.bar,
             long + description.kerf,
             description.material,
+            quantity=description.quantity,
             steps=tuple(replace(one, **self.fields.get(one.key, {})) for one in steps),
         )
         return Document(description.title, (part,), scale=description.scale)
