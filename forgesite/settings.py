@@ -176,11 +176,13 @@ ACCOUNT_USERNAME_MIN_LENGTH = 2
 ACCOUNT_RATE_LIMITS = {
     "create": "60/h/user",
     "export": "30/h/user",
+    "invite": "30/h/user",
     "join": "60/h/ip",
     "leave": "20/h/user",
     "photo": "200/h/user",
     "publish": "60/h/user",
     "run_photo": "2000/h/ip",
+    "search": "120/h/user",
     "send": "20000/h/ip",  # a class behind one address, each phone every quarter of a minute
     "talk": "120/h/user",
     "thank": "300/h/user",

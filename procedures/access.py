@@ -18,7 +18,19 @@ from django.utils.cache import patch_cache_control
 from django_htmx.http import HttpResponseClientRedirect
 
 from .middleware import ReaderRequest
-from .models import Answer, Course, Guild, Membership, Offer, Procedure, Question, Result, Revision, Run
+from .models import (
+    Answer,
+    Course,
+    Guild,
+    Membership,
+    Offer,
+    Procedure,
+    Question,
+    Result,
+    Revision,
+    Run,
+    SavedSearch,
+)
 from .models.talk import Said
 
 Visitor = AbstractBaseUser | AnonymousUser
@@ -206,6 +218,52 @@ def course_teacher(view: View) -> Callable[..., HttpResponseBase]:
         return view(request, found, *args, **kwargs)
 
     return _marked(checked, "course_teacher")
+
+
+def search_owner(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who keeps the search named by `search`, and give the view the search in its place; else 404."""
+
+    @wraps(view)
+    def checked(request: ReaderRequest, search: int, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        own = SavedSearch.objects.filter(owner_id=request.user.pk)
+        found = own.filter(pk=search).first() if search < 10**MOST_DIGITS else None
+        if found is None:
+            raise Http404("You keep no such search.")
+        return view(request, found, *args, **kwargs)
+
+    return _marked(checked, "search_owner")
+
+
+def guild_reader(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who may see the page of the guild named by `guild`: anyone while it is listed, else members."""
+    return _marked(_guild(view, lambda guild, found: guild.listed or found is not None), "guild_reader")
+
+
+def guild_member(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who is in the guild named by `guild`, and give the view the guild; else 404."""
+    return _marked(_guild(view, lambda guild, found: found is not None), "guild_member")
+
+
+def guild_keeper(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in the keepers of the guild named by `guild`, and give the view the guild; else 404."""
+    return _marked(_guild(view, lambda guild, found: found is not None and found.keeps), "guild_keeper")
+
+
+def _guild(
+    view: View, allowed: Callable[[Guild, Membership | None], bool]
+) -> Callable[..., HttpResponseBase]:
+    @wraps(view)
+    def checked(request: ReaderRequest, guild: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        found = Guild.objects.filter(slug=guild).first()
+        if found is not None and allowed(found, membership_in(request.user, found)):
+            return view(request, found, *args, **kwargs)
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        raise Http404("There is no such guild here.")
+
+    return checked
 
 
 def offer_party(view: View) -> Callable[..., HttpResponseBase]:

@@ -17,6 +17,7 @@ from .courses import (
 )
 from .details import add_part, delete_part, edit_details, edit_part
 from .exchange import TakenInProcedure, take_in_package
+from .finding import forget_search, keep_search, look_at_search, note_facts
 from .history import redo, undo
 from .leaving import leave, leave_behind
 from .mends import apply_mend, lift_silence, silence_finding
@@ -94,14 +95,18 @@ __all__ = [
     "fold",
     "forget_courses",
     "forget_run",
+    "forget_search",
     "insert_step",
     "keep_run_photo",
+    "keep_search",
     "leave",
     "leave_behind",
     "lift_silence",
+    "look_at_search",
     "marks_digest",
     "move_assignment",
     "move_step",
+    "note_facts",
     "note_taken",
     "offer_back",
     "open_course",

@@ -14,6 +14,7 @@ from procedures.models import FrozenReport, Guild, Procedure, Revision
 from procedures.report import report
 
 from .adapting import check_lineage
+from .finding import note_facts
 from .saving import Refused, Stops, locked
 from .talking import note_taken
 
@@ -61,6 +62,7 @@ def publish(
     found.latest = revision
     found.save(update_fields=("latest", "status", "guild", *WITHDRAWN, "updated"))
     note_taken(procedure=found, revision=revision)
+    note_facts(found, replayed)
     return revision
 
 
@@ -97,6 +99,7 @@ def unpublish(*, procedure: Procedure, reason: str = "", by: AbstractBaseUser) -
         found.withdrawn, found.withdrawn_reason = timezone.now(), reason
         found.status = Status.DRAFT
         found.save(update_fields=("status", *WITHDRAWN, "updated"))
+        note_facts(found)
     return found
 
 
@@ -119,4 +122,5 @@ def withdraw_revision(
         found.refresh_from_db()
     found.latest = newest
     found.save(update_fields=("latest", "updated"))
+    note_facts(found)
     return found

@@ -2,6 +2,7 @@
 
 from .adaptation import Adaptation, Offer, OfferedChange
 from .course import Assignment, Course, CourseDay
+from .finding import Facts, FactsBar, FactsWords, SavedSearch, Trait
 from .guild import Guild, Invitation, JoinRequest, Membership, ToolName
 from .history import Edit
 from .photo import Photo, Picture
@@ -26,6 +27,9 @@ __all__ = [
     "Course",
     "CourseDay",
     "Edit",
+    "Facts",
+    "FactsBar",
+    "FactsWords",
     "FrozenReport",
     "Guild",
     "Invitation",
@@ -47,6 +51,8 @@ __all__ = [
     "Run",
     "RunEntry",
     "RunPhoto",
+    "SavedSearch",
     "Thanks",
     "ToolName",
+    "Trait",
 ]

@@ -58,6 +58,11 @@ class Shelf:
 shelf = Shelf(LARGEST)
 
 
+def is_kept(key: str) -> bool:
+    """Whether the rendering of this key is kept somewhere."""
+    return shelf.get(key) is not None or cache.has_key(key)
+
+
 def kept(key: str, make: Callable[[], str]) -> SafeString:
     """Return the rendering of this key, made only when it is nowhere kept."""
     text = recalled(key)

@@ -1,10 +1,23 @@
 """Addresses of the site, a file for each room."""
 
-from procedures.urls import authoring, classes, exchange, guide, planning, reading, sharing, shop, stock, talk
+from procedures.urls import (
+    authoring,
+    classes,
+    exchange,
+    finding,
+    guide,
+    planning,
+    reading,
+    sharing,
+    shop,
+    stock,
+    talk,
+)
 
 app_name = "procedures"
 urlpatterns = [
     *reading.patterns,
+    *finding.patterns,
     *stock.patterns,
     *classes.patterns,
     *planning.patterns,

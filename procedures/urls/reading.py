@@ -5,7 +5,7 @@ from django.urls import path
 from procedures.views.following import follow, follow_start
 from procedures.views.full_size import full_size, full_size_dxf, full_size_pdf_file, full_size_svg
 from procedures.views.handout import handout, handout_file
-from procedures.views.home import home, procedure_list
+from procedures.views.home import home
 from procedures.views.measuring import measured
 from procedures.views.printing import card, print_page
 from procedures.views.reading import read
@@ -16,7 +16,6 @@ from procedures.views.units import units
 
 patterns = [
     path("", home, name="home"),
-    path("procedures/", procedure_list, name="list"),
     path("p/<slug:slug>/", read, name="read"),
     path("p/<slug:slug>/drawings/<slug:part>/<int:number>/", drawings, name="drawings"),
     path("p/<slug:slug>/follow/", follow_start, name="follow_start"),

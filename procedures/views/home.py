@@ -1,10 +1,9 @@
-"""The front page and the list of public procedures."""
+"""The front page, and procedures as entries of lists."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.template.loader import render_to_string
@@ -20,11 +19,9 @@ from procedures.engine import document
 from procedures.models import Procedure, Revision
 from procedures.presenting import PHONE, Fact, present
 from procedures.presenting.edition import content_key
-from procedures.presenting.kept import kept
+from procedures.presenting.kept import is_kept, kept
 
 ON_THE_FRONT_PAGE = 6
-ON_A_PAGE = 24
-LONGEST_SEARCH = 100  # characters
 
 
 @anyone
@@ -40,36 +37,29 @@ def home(request: HttpRequest) -> HttpResponse:
     return render(request, "procedures/home/page.html", context)
 
 
-@anyone
-@require_safe
-def procedure_list(request: HttpRequest) -> HttpResponse:
-    """Anyone: all public procedures, or those whose title holds the words searched for."""
-    words = " ".join(request.GET.get("q", "").replace("\0", " ").split())[:LONGEST_SEARCH]
-    found = queries.public_procedures()
-    for word in words.split():
-        found = found.filter(latest__title__icontains=word)
-    page = Paginator(found, ON_A_PAGE).get_page(request.GET.get("page"))
-    context = {
-        "words": words,
-        "page": page,
-        "entries": entries_of(page.object_list, _units(request)),
-        "query": _query(request),
-    }
-    return render(request, "procedures/home/list.html", context)
-
-
 def entries_of(procedures: Iterable[Procedure], units: UnitSystem) -> list[SafeString]:
-    """Return public procedures as entries of a list; each is replayed and drawn once."""
-    return [entry_of(one, one.latest, units) for one in procedures if one.latest]
+    """Return published procedures as entries of a list; each is replayed and drawn once.
+
+    Documents that were left in the database are fetched together, and only those not drawn yet.
+    """
+    shown = [(one, one.latest) for one in procedures if one.latest]
+    new = {revision.pk: revision for one, revision in shown if not is_kept(_key(one, revision, units))}
+    if left := [pk for pk, revision in new.items() if "document" in revision.get_deferred_fields()]:
+        for pk, stored in Revision.objects.filter(pk__in=left).values_list("pk", "document"):
+            new[pk].document = stored
+    return [entry_of(one, revision, units) for one, revision in shown]
 
 
 def entry_of(procedure: Procedure, revision: Revision, units: UnitSystem) -> SafeString:
     """Return the entry of a procedure's latest revision."""
-    author = procedure.author
-    key = content_key(
+    return kept(_key(procedure, revision, units), lambda: _entry(procedure, revision, units))
+
+
+def _key(procedure: Procedure, revision: Revision, units: UnitSystem) -> str:
+    author = procedure.owner.get_username()
+    return content_key(
         "entry", revision.digest, units.id, procedure.slug, author, revision.published_at.date()
     )
-    return kept(key, lambda: _entry(procedure, revision, units))
 
 
 def _entry(procedure: Procedure, revision: Revision, units: UnitSystem) -> str:
@@ -93,10 +83,3 @@ def _entry(procedure: Procedure, revision: Revision, units: UnitSystem) -> str:
 def _units(request: HttpRequest) -> UnitSystem:
     units: UnitSystem = request.units  # type: ignore[attr-defined]  # set by middleware
     return units
-
-
-def _query(request: HttpRequest) -> str:
-    """Return the search as the links to other pages keep it, ending in &."""
-    query = request.GET.copy()
-    query.pop("page", None)
-    return f"{query.urlencode()}&" if query else ""

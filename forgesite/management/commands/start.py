@@ -39,6 +39,7 @@ class Command(BaseCommand):
         self.collect_static()
         if not settings.PRODUCTION:
             call_command("load_demo", verbosity=0)
+        call_command("reindex", missing=True, verbosity=0)  # from before there was search
         call_command("forget_classes", verbosity=0)
         self.say_where(host, port)
         serve(host, port)
