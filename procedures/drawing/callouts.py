@@ -7,7 +7,7 @@ below the drawing.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
 from .canvas import Kind, Words
@@ -23,6 +23,9 @@ _WAYS = tuple(
 _LOOKED_AT = (0.25, 0.4, 0.55, 0.7, 0.85, 0.97)  # shares of a leader
 _SHARES = (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.97)  # of a leader, which words keep clear of
 _FAR = (1.5, 2.2, 3.0, 4.0, 5.2, 6.6, 8.2)  # letters from what is named to its words
+_ELBOWS = sorted(  # (cost, letters off what is named)
+    (far + 0.8 * abs(y) ** 6, x * far, y * far) for far in _FAR for x, y in _WAYS
+)
 
 
 class Callouts:
@@ -52,16 +55,17 @@ class Callouts:
         """
         wide = Words(words, (0, 0), self.size, kind=kind).width
         best: tuple[float, Spot, Spot, float] | None = None
-        tried = sorted(one for target in targets for one in self._elbows(target, toward))
-        for cost, elbow, target in tried:
+        for cost, x, y in self._elbows(toward):
             if best is not None and cost >= best[0]:
                 break
-            left = elbow[0] if elbow[0] >= target[0] else elbow[0] - wide
-            if not self._is_clear(self._box(left, elbow[1], wide)):
-                continue
-            cost += self._crossings(target, elbow)
-            if best is None or cost < best[0]:
-                best = (cost, target, elbow, left)
+            for target in targets:
+                elbow = (target[0] + x, target[1] + y)
+                left = elbow[0] if x >= 0 else elbow[0] - wide
+                if not self._is_clear(self._box(left, elbow[1], wide)):
+                    continue
+                whole = cost + self._crossings(target, elbow)
+                if best is None or whole < best[0]:
+                    best = (whole, target, elbow, left)
         if best is None:
             return False
         _, target, elbow, left = best
@@ -69,17 +73,21 @@ class Callouts:
         self._draw_leader(text, target, elbow, arrow=arrow)
         return True
 
-    def _elbows(self, target: Spot, toward: Spot | None) -> Iterator[tuple[float, Spot, Spot]]:
-        """Yield (cost, where the words begin, target): near and on the preferred side is cheap."""
-        for far in _FAR:
-            for way in _WAYS:
-                turned_off = 0.0 if toward is None else 1 - (way[0] * toward[0] + way[1] * toward[1])
-                cost = far + 1.6 * turned_off + 0.8 * abs(way[1]) ** 6
-                yield (
-                    cost,
-                    (target[0] + way[0] * far * self.size, target[1] + way[1] * far * self.size),
-                    target,
-                )
+    def _elbows(self, toward: Spot | None) -> list[tuple[float, float, float]]:
+        """Return (cost, where the words begin off the target) of all places, the cheapest first.
+
+        Near and on the preferred side is cheap.
+        """
+        if toward is None:
+            return [(cost, x * self.size, y * self.size) for cost, x, y in _ELBOWS]
+        return sorted(
+            (
+                cost + 1.6 * (1 - (x * toward[0] + y * toward[1]) / math.hypot(x, y)),
+                x * self.size,
+                y * self.size,
+            )
+            for cost, x, y in _ELBOWS
+        )
 
     def _box(self, left: float, level: float, wide: float) -> Box:
         half = CAP * self.size / 2

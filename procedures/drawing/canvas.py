@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Literal
 
 from . import svg
@@ -35,12 +36,12 @@ class Words:
     angle: float = 0.0
     kind: Kind = "text"
 
-    @property
+    @cached_property
     def width(self) -> float:
         """How wide it comes out."""
         return width_of(self.text, self.size)
 
-    @property
+    @cached_property
     def box(self) -> Box:
         """The box it takes up, turned."""
         left = self.at[0] - self.width * {"start": 0.0, "middle": 0.5, "end": 1.0}[self.anchor]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 Box = tuple[float, float, float, float]  # least x and y, most x and y
 _LONG = 60  # cells: a box longer than this is kept aside, not entered in every cell
@@ -31,14 +31,20 @@ class Room:
 
     def is_free(self, box: Box, gap: float = 0.0) -> bool:
         """Whether no taken box comes nearer to this one than `gap`."""
-        return not any(meet(box, one, gap) for one in self._near(box, gap))
+        left, top, right, foot = box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap
 
-    def _near(self, box: Box, gap: float) -> Iterator[Box]:
-        yield from self._long
-        left, top, right, foot = self._range(box, gap)
-        for column in range(left, right + 1):
-            for row in range(top, foot + 1):
-                yield from self._cells.get((column, row), ())
+        def is_off(one: Box) -> bool:
+            return left >= one[2] or one[0] >= right or top >= one[3] or one[1] >= foot
+
+        if not all(map(is_off, self._long)):
+            return False
+        first, high, last, low = self._range(box, gap)
+        for column in range(first, last + 1):
+            for row in range(high, low + 1):
+                near = self._cells.get((column, row))
+                if near and not all(map(is_off, near)):
+                    return False
+        return True
 
     def _range(self, box: Box, gap: float) -> tuple[int, int, int, int]:
         cell = self.cell
