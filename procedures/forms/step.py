@@ -108,7 +108,7 @@ class StepForm(forms.Form):
             self.fields.update(entry.fields(data))
             for name in entry.names:
                 self.fields[name].widget.attrs["aria-describedby"] = entry.after_id
-        self.fields["tongs"].widget.attrs.update(quiet())
+        self.fields["tongs"].widget.attrs.update(quiet(list="house-tongs"))  # a guild's, where there is one
         if not self.shows_welding:
             self.fields["welding_heats"].widget = forms.HiddenInput()
         for name in ("heats", "tongs", "note", *RECORD):

@@ -1,6 +1,6 @@
 """What is read from the database, and as whom: a file for each room; procedures are named here too."""
 
-from .guilds import guilds_to_publish_for, own_guilds
+from .guilds import guild_words, guilds_to_publish_for, own_guilds
 from .procedures import (
     History,
     adaptation_of,
@@ -25,6 +25,7 @@ __all__ = [
     "adaptation_of",
     "adaptations_of",
     "digests_shown",
+    "guild_words",
     "guilds_to_publish_for",
     "history",
     "is_photo_published",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 from django.contrib import messages
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
@@ -36,15 +37,21 @@ from .rows import bench_address
 def new(request: MemberRequest) -> HttpResponse:
     """Anyone signed in: make a procedure of one bar; the page offers to take one in, too."""
     form = NewProcedureForm(request.units, request.POST or None)
+    guild = queries.own_guilds(request.user).filter(slug=request.GET.get("guild", "")).first()
     if form.is_valid():
         part = editing.new_part({}, form.cleaned_data["part"], form.stock, form.cleaned_data["material"])
         document = editing.new_document(form.cleaned_data["title"], part)
+        if guild:
+            document = editing.with_details(document, {"scale": {"fire": guild.fire}})
         try:
-            made = actions.create_procedure(document=document, by=request.user)
+            with transaction.atomic():
+                made = actions.create_procedure(document=document, by=request.user)
+                if guild:
+                    actions.put_on_shelf(procedure=made, guild=guild, by=request.user)
             return redirect(bench_address(made.slug, part["key"]))
         except Refused as refusal:
             form.add_error(None, str(refusal))
-    context = {"form": form, "file_form": DocumentFileForm()}
+    context = {"form": form, "file_form": DocumentFileForm(), "guild": guild}
     return render(request, "procedures/author/new.html", context, status=422 if form.is_bound else 200)
 
 

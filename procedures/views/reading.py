@@ -55,6 +55,7 @@ def page_of(request: HttpRequest, wanted: Wanted) -> HttpResponse:
         "versions": versions_of(request, wanted),
         "resume": resume_of(request, wanted),
         "is_owner": may_edit(request.user, procedure),
+        "guild_words": queries.guild_words(procedure, request.user, wanted.stored),
         "body": BODY,
         **said_of(request, wanted),
     }
