@@ -12,8 +12,11 @@ from procedures import actions
 from procedures.engine.document import read, write
 from procedures.engine.document_text import parse
 
+from ._demo_talk import tell
+
 DEMO = Path(__file__).resolve().parents[2] / "demo"
 DEMO_ACCOUNTS = ("smith", "apprentice")
+TALKED_OF = "coat_hook.json"
 
 
 class Command(BaseCommand):
@@ -27,13 +30,17 @@ class Command(BaseCommand):
         if not settings.DEMO_PASSWORD:
             raise CommandError("FORGESITE_DEMO_PASSWORD must say what password the demo accounts get.")
         with transaction.atomic():
-            owner, *_ = [
+            owner, apprentice = [
                 get_user_model().objects.create_user(name, f"{name}@example.org", settings.DEMO_PASSWORD)
                 for name in DEMO_ACCOUNTS
             ]
             for file in sorted(DEMO.glob("*.json"), reverse=True):  # lists show the last first
                 stored = write(read(parse(file.read_bytes())))
-                actions.publish(procedure=actions.create_procedure(document=stored, by=owner), by=owner)
+                made = actions.create_procedure(document=stored, by=owner)
+                actions.publish(procedure=made, by=owner)
+                if file.name == TALKED_OF:
+                    made.refresh_from_db()
+                    tell(made, owner, apprentice)
         self.stdout.write("The demo is loaded.")
 
 
