@@ -9,14 +9,30 @@ from typing import Any
 
 from django.contrib.auth.models import AbstractBaseUser, User
 from django.db import transaction
+from django.db.models import Q
 
 from procedures import editing, queries
 from procedures.editing import Stored
+from procedures.engine.parameters.fields import DocumentError
 from procedures.exchange.account import LEFT, Leaving, rooms
-from procedures.models import Adaptation, Answer, Edit, Offer, OfferedChange, Photo, Procedure, Revision
+from procedures.models import (
+    Adaptation,
+    Answer,
+    Edit,
+    Facts,
+    Offer,
+    OfferedChange,
+    Photo,
+    Procedure,
+    Revision,
+)
 from procedures.photos import forget
 
 from .adapting import CREDIT_LENGTH, credit_line
+from .finding import note_facts
+from .shelf import WROTE
+
+CREDITED_FOR = ("changes", "answers", WROTE)  # as the site's own credits say it
 
 
 @transaction.atomic
@@ -25,8 +41,14 @@ def leave(*, leaving: Leaving, by: AbstractBaseUser) -> None:
     person = User.objects.select_for_update().get(pk=by.pk)
     if leaving.name_out:
         _take_name_out(person)
+    written = Procedure.objects.filter(Q(writer=person) | Q(owner=person, writer=None, on_shelf=True))
+    written_here = list(written.values_list("pk", flat=True))
     for room in rooms():
         room.erase(person, leaving)
+    # What others keep by now is credited to nobody: they did not write it.
+    kept = Procedure.objects.filter(pk__in=written_here).exclude(owner=person).exclude(owner__username=LEFT)
+    if kept.exists():
+        kept.update(writer=nobody())
     person.delete()
 
 
@@ -52,6 +74,7 @@ def leave_behind(*, procedure: Procedure, by: AbstractBaseUser) -> Procedure:
     )
     shown = set().union(*(queries.digests_shown(one.document) for one in found.revisions.all()))
     _forget_photos(found.photos.exclude(digest__in=shown))
+    _found_anew(found)
     waiting = OfferedChange.objects.filter(offer__to=found, state=OfferedChange.State.OPEN)
     waiting.update(state=OfferedChange.State.DECLINED, reason="Its author has left.", decided=found.updated)
     return found
@@ -123,16 +146,15 @@ def _take_name_out(person: User) -> None:
     for one in Revision.objects.filter(procedure__owner=person).iterator(chunk_size=5):
         lines.add(credit_line(name, one))
         lines.update(line for line in one.document.get("credits", ()) if _as_written(name).match(line))
-    lines |= {f"{name}: changes"[:CREDIT_LENGTH], f"{name}: answers"[:CREDIT_LENGTH]}
+    lines |= {f"{name}: {what}"[:CREDIT_LENGTH] for what in CREDITED_FOR}
     tails = "|".join(re.escape(line.removeprefix(name)) for line in sorted(lines))
     credited = re.compile(rf"^{re.escape(name)}(?=(?:{tails})$)")
     written = _Name(name, credited, _answers_of(person))
     for one in Answer.objects.filter(by=person, folded__isnull=False):
         one.as_folded = written.noted.sub(LEFT, one.as_folded)
         one.save(update_fields=("as_folded",))
-    for procedure in (
-        Procedure.objects.filter(pk__in=_touched(person)).exclude(owner=person).iterator(chunk_size=5)
-    ):
+    theirs = Procedure.objects.filter(pk__in=_touched(person)).exclude(owner=person, on_shelf=False)
+    for procedure in theirs.iterator(chunk_size=5):
         _rewrite(procedure, written)
     Adaptation.objects.filter(author=name).update(author=LEFT)
 
@@ -153,7 +175,8 @@ def _touched(person: User) -> set[int]:
     """Return the procedures that may name a person: what took something over, and what came of those."""
     taken = Offer.objects.filter(by=person, changes__state=OfferedChange.State.ACCEPTED)
     answered = Answer.objects.filter(by=person, folded__isnull=False)
-    found = set(Procedure.objects.filter(owner=person).values_list("pk", flat=True))
+    own = Procedure.objects.filter(Q(owner=person) | Q(writer=person))
+    found = set(own.values_list("pk", flat=True))
     found |= set(taken.values_list("to", flat=True))
     found |= set(answered.values_list("question__procedure", flat=True))
     fresh = found
@@ -183,6 +206,18 @@ def _rewrite(procedure: Procedure, name: _Name) -> None:
     for offer in procedure.offers_made.iterator(chunk_size=5):
         offer.document, offer.base = (name.out_of_document(one) for one in (offer.document, offer.base))
         offer.save(update_fields=("document", "base"))
+    _found_anew(procedure)
+
+
+def _found_anew(procedure: Procedure) -> None:
+    """Let a procedure be found by its words as they are now, where it is found at all."""
+    facts = Facts.objects.filter(procedure=procedure)
+    if not facts.exists():
+        return
+    try:
+        note_facts(Procedure.objects.get(pk=procedure.pk))
+    except DocumentError:  # written for another release: it is found no more
+        facts.delete()
 
 
 def _rewrite_revision(revision: Revision, name: _Name) -> None:
