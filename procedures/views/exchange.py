@@ -15,17 +15,25 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_POST, require_safe
 
 from procedures import actions, queries
-from procedures.access import MemberRequest, may_edit, procedure_reader, signed_in
+from procedures.access import (
+    MemberRequest,
+    guild_member,
+    may_edit,
+    membership_in,
+    procedure_reader,
+    signed_in,
+)
 from procedures.actions import Refused, TakenInProcedure
 from procedures.engine import document as engine_document
 from procedures.engine import document_text
 from procedures.engine.parameters.fields import DocumentError
-from procedures.exchange.packing import as_they_stand, in_one_zip, packed
+from procedures.exchange.packing import as_published, as_they_stand, in_one_zip, packed
 from procedures.exchange.reading import is_zip
 from procedures.forms import DocumentFileForm, NewProcedureForm
 from procedures.limits import limited
-from procedures.models import Procedure, Revision
+from procedures.models import Guild, Procedure, Revision
 from procedures.presenting.edition import content_key
+from procedures.queries import guilds as guild_queries
 
 from .rows import bench_address
 from .wanted import Wanted, readable, wanted_by
@@ -67,6 +75,16 @@ def own_package(request: MemberRequest) -> HttpResponseBase:
     if not own.exists():
         raise Http404("You have no procedure here yet.")
     return sent(in_one_zip(as_they_stand(own), folders=True), "procedures.zip")
+
+
+@guild_member
+@require_safe
+def guild_package(request: MemberRequest, guild: Guild) -> HttpResponseBase:
+    """Members of a guild: what is on its shelf, as drafts for its editors and as published for the others."""
+    shelf = guild_queries.procedures_of(guild, request.user).filter(on_shelf=True)
+    membership = membership_in(request.user, guild)
+    found = as_they_stand(shelf) if membership and membership.edits else as_published(shelf)
+    return sent(in_one_zip(found, folders=True), f"{guild.slug}.zip")
 
 
 def sent(file: IO[bytes], name: str) -> FileResponse:

@@ -14,7 +14,7 @@ from PIL import Image
 from procedures import actions, editing
 from procedures.engine.document import read
 from procedures.engine.replay import replay
-from procedures.models import Adaptation, Photo, Procedure
+from procedures.models import Adaptation, Membership, Photo, Procedure
 from procedures.photos import prepare
 from procedures.report import report
 
@@ -169,6 +169,22 @@ def test_own_procedures_go_out_in_one_zip_with_a_folder_each(alice, charlie):
         name for name in files if name.endswith("procedure.json")
     }
     assert f"{hooks[1].slug}/revisions/1.json" in files
+
+
+def test_shelf_of_a_guild_goes_out_as_its_member_may_read_it(alice, charlie, client):
+    guild = actions.found_guild(name="Saltgate smiths", by=alice.user)
+    hook, draft = published(), a_draft(a_hook(title="A ring"))
+    for one in (hook, draft):
+        actions.put_on_shelf(procedure=one, guild=guild, by=alice.user)
+    retitled(hook, "A better hook")
+    address = reverse("procedures:guild_package", args=[guild.slug])
+    assert charlie.get(address).status_code == 404
+    assert client.get(address).status_code == 302
+    Membership.objects.create(guild=guild, user=charlie.user)
+    for member, titles in ((alice, {"A better hook", "A ring"}), (charlie, {"A hook"})):
+        files = files_of(b"".join(member.get(address).streaming_content))
+        told = json.loads(files["manifest.json"])["procedures"]
+        assert {one["title"] for one in told} == titles
 
 
 # -- in ----------------------------------------------------------------------------------------------
