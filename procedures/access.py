@@ -295,7 +295,7 @@ def may_settle(user: Visitor, question: Question) -> bool:
 def may_thank(user: Visitor, thing: Procedure | Answer | Result) -> bool:
     """Whether this user may thank for something: who is signed in, for what is another's and stands."""
     if isinstance(thing, Procedure):
-        return user.is_authenticated and thing.owner_id != user.pk
+        return user.is_authenticated and user.pk not in (thing.owner_id, thing.writer_id)
     return user.is_authenticated and thing.by_id != user.pk and thing.stands
 
 

@@ -201,7 +201,7 @@ def _crediting(document: Stored, procedure: Procedure, name: str) -> Stored:
     """Return the document with a line of credit for who answered, where there is room for one more."""
     names = document.get("credits", [])
     line = f"{name}: answers"[:120]
-    if line in names or len(names) >= MOST_CREDITS or procedure.owner.get_username() == name:
+    if line in names or len(names) >= MOST_CREDITS or procedure.author == name:
         return document
     return editing.with_details(document, {"credits": [*names, line]})
 
@@ -212,8 +212,8 @@ def _crediting(document: Stored, procedure: Procedure, name: str) -> Stored:
 @transaction.atomic
 def thank(*, thing: Procedure | Answer | Result, named: bool, by: AbstractBaseUser) -> Thanks:
     """Thank for something, once. Raises Refused."""
-    whose = thing.owner_id if isinstance(thing, Procedure) else thing.by_id
-    if whose == by.pk:
+    whose = (thing.owner_id, thing.writer_id) if isinstance(thing, Procedure) else (thing.by_id,)
+    if by.pk in whose:
         raise Refused("Thanks are for others to give.")
     if not isinstance(thing, Procedure) and not thing.stands:
         raise Refused("It was taken back, so it is thanked for no more.")

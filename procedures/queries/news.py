@@ -8,9 +8,11 @@ from datetime import UTC, datetime
 from typing import Any
 
 from django.contrib.auth.models import AbstractBaseUser
-from django.db.models import CharField, F, Model, QuerySet, Value
+from django.db.models import CharField, F, Model, Q, QuerySet, Value
 
-from procedures.models import Answer, NewsRead, NewsSeen, Offer, Question, Result
+from procedures.models import Answer, NewsRead, NewsSeen, Offer, Procedure, Question, Result
+
+from .procedures import readable_procedures
 
 BEGINNING = datetime(1970, 1, 1, tzinfo=UTC)
 KINDS = ("question", "answer", "offer", "result")
@@ -31,7 +33,8 @@ def news_of(user: AbstractBaseUser) -> QuerySet[Any]:
     mine = {"procedure__owner_id": user.pk}
     standing = {"hidden": None, "deleted": None}
     questions = Question.objects.filter(**mine, **standing).exclude(by_id=user.pk)
-    answers = Answer.objects.filter(question__by_id=user.pk, **standing).exclude(by_id=user.pk)
+    answers = Answer.objects.filter(_readable(user), question__by_id=user.pk, **standing)
+    answers = answers.exclude(by_id=user.pk)
     results = Result.objects.filter(**mine, **standing).exclude(by_id=user.pk)
     offers = Offer.objects.filter(to__owner_id=user.pk, taken_back=None)
     rows = [
@@ -39,6 +42,12 @@ def news_of(user: AbstractBaseUser) -> QuerySet[Any]:
         for kind, found in zip(KINDS, (questions, answers, offers, results), strict=True)
     ]
     return rows[0].union(*rows[1:], all=True).order_by("-at", "-item")
+
+
+def _readable(user: AbstractBaseUser) -> Q:
+    """Return which answers a person may read: those on what is still open to them."""
+    by_address = Q(question__procedure__status=Procedure.Status.UNLISTED)
+    return by_address | Q(question__procedure__in=readable_procedures(user).order_by().values("pk"))
 
 
 def read_until(user: AbstractBaseUser) -> datetime:

@@ -17,9 +17,10 @@ from procedures.access import (
     MemberRequest,
     may_change,
     may_edit,
+    may_manage,
     may_settle,
     may_thank,
-    procedure_editor,
+    procedure_manager,
     procedure_reader,
     question_of,
     readable_revision,
@@ -45,7 +46,7 @@ def questions(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     context = {
         "procedure": procedure,
         "page": page,
-        "is_owner": may_edit(request.user, procedure),
+        "is_owner": may_manage(request.user, procedure),
         "is_closed": talk.are_questions_closed(procedure),
         "gone": _gone(procedure, page),
     }
@@ -123,7 +124,7 @@ def delete_question(request: MemberRequest, procedure: Procedure, question: int)
     return render(request, "components/confirm_page.html", context)
 
 
-@procedure_editor
+@procedure_manager
 @require_POST
 def close_questions(request: MemberRequest, procedure: Procedure) -> HttpResponse:
     """Owner: take no more questions on it, or take them again."""

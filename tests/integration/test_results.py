@@ -456,3 +456,14 @@ def test_news_are_the_same_few_queries_however_many(alice, django_assert_max_num
     with django_assert_max_num_queries(10):
         html = alice.get(reverse("procedures:news")).content.decode()
     assert html.count("said--new") == 30
+
+
+def test_answer_on_what_was_taken_back_is_no_news_to_a_stranger(alice, charlie):
+    hook = published()
+    question = actions.ask(revision=hook.latest, part="bar", step="s2", words="Hot?", by=charlie.user)
+    actions.answer(question=question, words="Yes.", by=person("bob"))
+    page = reverse("procedures:news")
+    assert "bob answered you" in words(charlie.get(page))
+    actions.unpublish(procedure=hook, reason="It tears.", by=alice.user)
+    assert "Nothing new" in words(charlie.get(page))
+    assert "charlie asked" in words(alice.get(page))
