@@ -6,12 +6,14 @@ import csv
 import io
 from datetime import UTC, datetime, timedelta
 from hashlib import sha256
-
-from icalendar import Calendar, Event
+from typing import TYPE_CHECKING
 
 from procedures.timetable import PLACES
 
 from .class_plan import ClassPlan
+
+if TYPE_CHECKING:
+    from icalendar import Event
 
 _HEAD = (
     "student", "piece", "step", "title", "what", "place", "begins_min", "ends_min", "begins", "ends",
@@ -59,6 +61,8 @@ def calendar(plan: ClassPlan, title: str, url: str, made: datetime | None = None
     """
     if plan.begins is None:
         raise NoBeginning("Say when the session begins: a calendar needs the day and the hour.")
+    from icalendar import Calendar  # slow to import, and most requests make none
+
     found = Calendar()
     found.add("prodid", "-//forgesite//class timetable//EN")
     found.add("version", "2.0")
@@ -84,6 +88,8 @@ def calendar(plan: ClassPlan, title: str, url: str, made: datetime | None = None
 def _event(
     begins: datetime, name: str, begin: float, end: float, told: str, url: str, stamp: datetime, number: int
 ) -> Event:
+    from icalendar import Event
+
     event = Event()
     event.add("uid", f"{sha256(f'{url} {begins} {number}'.encode()).hexdigest()[:24]}@forgesite")
     event.add("dtstamp", stamp)

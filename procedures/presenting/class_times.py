@@ -23,6 +23,8 @@ from procedures.timetable import (
     plan,
 )
 
+FEW = 2500  # tasks tried for the ends of the range, which are as unsure as they are
+
 
 def counted(count: int, noun: str) -> str:
     """Return "1 student" or "3 students"."""
@@ -69,7 +71,8 @@ class TimedClass:
         self.error_step = ""
         self.planned: tuple[Planned, ...] = ()
         try:
-            self.planned = tuple(plan(steps, shop, one) for one in (LOW, TYPICAL, HIGH))
+            low, high = (plan(steps, shop, one, placed=FEW) for one in (LOW, HIGH))
+            self.planned = (low, plan(steps, shop, TYPICAL), high)
         except NoSchedule as fault:
             self.error = str(fault)
             keys = {one.key: one.title for one in steps}
