@@ -14,6 +14,7 @@ from procedures.engine.replay import PartReplay, Replay, replay
 
 from .figures import Fact, fact
 from .findings import ShownFinding, counted
+from .hazards import by_guarded
 from .parts import LOSS_WORDS, ShownPart, once
 from .room import SCREEN, Room
 from .steps import FindPhoto, ShownStep
@@ -158,6 +159,11 @@ class ShownProcedure:
     def safety(self) -> tuple[str, ...]:
         """All safety lines, each once."""
         return once(line for part in self.parts for line in part.safety)
+
+    @cached_property
+    def hazards(self) -> list[tuple[str, tuple[str, ...]]]:
+        """The same put together, by what they guard."""
+        return by_guarded(self.safety)
 
     @cached_property
     def findings(self) -> dict[str, int]:
