@@ -217,7 +217,7 @@ class Wrap(Bundling):
         if self.pitch is not None and self.pitch > self.diameter(before) + TOUCH:
             pitch = say("{pitch:size} apart", pitch=self.pitch)
         return say(
-            "Wind {wire} in {turns:number} turns, {pitch}, round {bars} at {places}, and tuck the tails in.",
+            "Wind {wire} in {turns:number} turns, {pitch}, round {bars} at {places}, and tuck the ends in.",
             turns=self.turns,
             wire=say("the {rod}", rod=self.rod) if self.rod else wire,
             pitch=pitch,
@@ -227,7 +227,7 @@ class Wrap(Bundling):
 
     def check(self, before: Piece, after: Piece) -> Sentence:
         return say(
-            "{turns:number} turns over {long:length}, tight, no tail standing out",
+            "{turns:number} turns over {long:length}, tight, no end standing out",
             turns=self.turns,
             long=self.turns * self.step(before),
         )
