@@ -113,6 +113,11 @@ class FindForm(forms.Form):
         return " ".join(str(self.data.get("q", "")).replace("\0", " ").split())[:LONGEST_SEARCH]
 
     @property
+    def narrowing(self) -> tuple[str, ...]:
+        """The names of all that narrows a search besides its words."""
+        return (*(one for one in self.fields if one not in ("q", "sort")), *KINDS)
+
+    @property
     def chosen(self) -> dict[str, tuple[str, ...]]:
         """The values asked for, by kind; what is none of a kind's values asks for nothing."""
         found = {kind: tuple(dict.fromkeys(self.asked.getlist(kind))) for kind in KINDS}

@@ -46,6 +46,7 @@ def procedure_list(request: ReaderRequest) -> HttpResponse:
         "query": f"{query}&" if query else "",
         "meant": _meant(form, keys, request.GET),
         "asked": bool(query),
+        "narrowed": bool(form.errors) or any(request.GET.get(one) for one in form.narrowing),
         "keep": KeepSearchForm(initial={"query": query, "name": form.words}),
     }
     return render(request, PAGES + ("_found.html" if request.htmx else "page.html"), context)
