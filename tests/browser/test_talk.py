@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 
 from procedures import actions
 from procedures.management.commands.load_demo import DEMO
+from procedures.models import Membership
 
 
 @pytest.fixture
@@ -142,6 +143,31 @@ def test_result_is_told_with_a_photo_and_stands_beside_the_plan(
     expect(page.get_by_role("link", name="charlie", exact=True)).to_be_visible()
     assert_accessible(page)
     fits(page)
+
+
+def test_guild_talks_among_itself(page, phone, people, sign_in, assert_accessible):
+    guild = actions.found_guild(name="The Anvil", by=people["alice"])
+    Membership.objects.create(guild=guild, user=people["bob"], role="member")
+    stored = json.loads((DEMO / "coat_hook.json").read_bytes())
+    made = actions.create_procedure(document=stored, by=people["alice"])
+    actions.publish(procedure=made, status="guild", guild=guild, by=people["alice"])
+    sign_in(phone, people["bob"])
+    phone.goto(f"/p/{made.slug}/")
+    fold = phone.locator(".talk").first
+    fold.locator("summary").tap()
+    fold.get_by_label("Your question").fill("Whose anvil?")
+    fold.get_by_role("button", name="Ask").tap()
+    expect(fold.get_by_text("Whose anvil?")).to_be_visible()
+
+    sign_in(page, people["charlie"])  # a stranger to the guild
+    assert page.goto(f"/p/{made.slug}/questions/").status == 404
+    sign_in(page, people["alice"])
+    page.goto("/news/")
+    page.get_by_role("link", name="bob asked").click()
+    page.get_by_label("Your answer").fill("Yours.")
+    page.get_by_role("button", name="Answer").click()
+    expect(page.get_by_text("Yours.")).to_be_visible()
+    assert_accessible(page)
 
 
 def test_without_script_all_is_asked_on_pages_of_their_own(browser, live_server, people, hook, sign_in):

@@ -5,7 +5,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from procedures import actions
-from procedures.models import Answer, Question
+from procedures.models import Answer, Membership, Procedure, Question
 
 from .authoring import HTMX, the_form, words
 from .conftest import at_the_browser
@@ -153,6 +153,23 @@ def test_talk_of_what_is_withdrawn_is_a_stone_too(client, alice, charlie):
         assert client.get(page).status_code == 410
     assert charlie.post(at("answer", hook, question.pk), {"words": "So."}).status_code == 410
     assert alice.get(at("question", hook, question.pk)).status_code == 200
+
+
+def test_what_is_published_for_a_guild_is_talked_of_in_the_guild(client, charlie):
+    guild = actions.found_guild(name="The Anvil", by=person("alice"))
+    Membership.objects.create(guild=guild, user=person("bob"), role="member")
+    hook, bob = a_draft(), at_the_browser("bob")
+    actions.publish(procedure=hook, status=Procedure.Status.GUILD, guild=guild, by=person("alice"))
+    hook.refresh_from_db()
+    page = at("ask", hook, "bar", "s2")
+    assert bob.post(page, {"words": "How hot?"}).status_code == 302
+    question = Question.objects.get()
+    told = (at("questions", hook), at("question", hook, question.pk), at("results", hook))
+    for one in told:
+        assert bob.get(one).status_code == 200
+        assert [reader.get(one).status_code for reader in (client, charlie)] == [404, 404]
+    assert charlie.post(page, {"words": "Me too?"}).status_code == 404
+    assert charlie.post(at("thank", hook)).status_code == 404
 
 
 def test_question_of_another_procedure_is_not_shown_here(client, charlie):
