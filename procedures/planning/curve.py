@@ -43,6 +43,8 @@ def _stretches(step: StepPlan, profile: ShopProfile, count: int, each: int) -> I
     start, stop = step.limits.start, step.limits.stop
     first = heated_modulus(step.frame) or modulus_of(step.frame.found)
     last = modulus_of(step.frame.left) or first
+    if step.kind == "welded":
+        stop = min(stop, profile.stop)  # it is tapped on while it cools through its forging heat
     now, warm = 0.0, stop if step.starts_hot else SHOP
     for heat in range(1, count + 1):
         done = (heat - 1) / max(each - 1, 1)

@@ -14,6 +14,7 @@ from procedures.engine.frames import Frame, PartReplay, Replay
 from procedures.engine.judging import hearth
 from procedures.engine.judging.deeds import family, is_hot, twists, upsets, welds
 
+from .figures import HAMMERS
 from .plans import HeatPlan, Need, PartPlan, StepPlan
 from .profile import Hammer, ShopProfile, default
 from .ranges import ANVIL_UNSURE, NOBODY, NOTHING, Calibration, Range, exactly, whole_heats, within
@@ -21,6 +22,7 @@ from .waiting import waiting_of
 from .windows import Limits, heating_seconds, is_left_hot, limits_of, welding_seconds, window_of
 from .work import Work, work_of
 
+USUAL_POWER = 162.0  # J: an air hammer of 25 kg used at 60 % of its 270 J (from memory)
 _WRENCH = 60.0  # W that two arms put into a twist (judgement)
 _WELDED = 15.0  # s at the anvil for each welding heat: a few taps, and turning it (judgement)
 
@@ -63,7 +65,7 @@ def step_plan(
     made = _Planning(frame, profile, calibration, starts_hot)
     if frame.welding_heats or welds(frame):
         return made.welded()
-    if limits_of(frame, profile) is None:
+    if limits_of(frame, profile) is None or is_only_heated(frame):
         return made.warmed()
     return made.shared(before) if shares and before is not None else made.forged()
 
@@ -72,6 +74,11 @@ def goes_in_the_fire(frame: Frame) -> bool:
     """Whether it is done hot, be it only another part, such as a rivet, that is heated."""
     hot = frame.operation is not None and frame.operation.planned_heat(frame.before) is not None
     return is_hot(frame) or (hot and bool(frame.heats or frame.welding_heats))
+
+
+def is_only_heated(frame: Frame) -> bool:
+    """Whether it is heated for its own sake: heat treatment, and a heat without work."""
+    return family(frame) == "treat" or (family(frame) == "prepare" and work_of(frame) is None)
 
 
 @dataclass(frozen=True)
@@ -115,7 +122,7 @@ class _Planning:
     def _needed(self, work: Work | None) -> tuple[Limits | None, Forged | None, Need]:
         limits = limits_of(self.frame, self.profile)
         done = self._done(limits, work) if limits and work else None
-        at_once = twists(self.frame) or upsets(self.frame) or family(self.frame) == "treat"
+        at_once = twists(self.frame) or upsets(self.frame)
         reach = 1 if at_once else hearth.heats_to_reach(self.frame.heated, self.profile.reach)
         return limits, done, Need(done.heats if done else 0.0, reach, max(self.usual, 1))
 
@@ -202,6 +209,7 @@ class _Planning:
             "warmed",
             limits=limits,
             need=Need(0.0, 0, max(self.usual, 1)),
+            window=window_of(self.frame, self.profile),
             predicted=heats,
             heating=first,
             reheating=again,
@@ -235,6 +243,25 @@ class _Planning:
             )
         ]
         return first, again, Range(*values)
+
+
+def with_each_hammer(step: StepPlan, profile: ShopProfile) -> list[StepPlan]:
+    """Return the same step struck with each hammer that suits it: the shop's own, or a usual one of its kind.
+
+    Without what was hot before it: for its blows and seconds, which do not hang on that.
+    """
+    found = []
+    for kind in HAMMERS:
+        shop = replace(
+            profile,
+            hammer=kind,
+            striker=kind == "striker",
+            power_energy=profile.power_energy or USUAL_POWER,
+        )
+        other = step_plan(step.frame, shop)
+        if other.hammer is not None and other.hammer.title == HAMMERS[kind]:
+            found.append(other)
+    return found
 
 
 def hammer_for(frame: Frame, profile: ShopProfile) -> Hammer:

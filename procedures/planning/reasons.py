@@ -45,8 +45,12 @@ def _counted(step: StepPlan) -> str:
 
 
 def _of_weld(step: StepPlan) -> Sentence:
-    heats = heats_in_words(step.predicted.typical)
+    welding = step.need.craft if step.need else 1
+    forging = step.predicted.typical - welding
+    heats = heats_in_words(welding, "welding heat")
     usual = f"{heats}, as such a weld usually takes, to stick it and to make sure."
+    if forging > 0:
+        usual += f" {heats_in_words(forging)} more to close it up."
     if step.welding_window is None:
         return say("{usual}", usual=usual)
     return say(
@@ -80,7 +84,9 @@ def _of_forging(step: StepPlan, profile: ShopProfile) -> Sentence:
             reach=profile.reach,
         )
     if step.forged is None:
-        return say("{heats}, as {who} usually takes; no metal is moved.", heats=heats, who=_who(profile))
+        return say(
+            "{heats}, as {who} usually takes; its blows are not reckoned.", heats=heats, who=_who(profile)
+        )
     if need.by == "energy":
         return say(
             "{heats}: {seconds:seconds} of {hammering}, and a heat allows {about}.",

@@ -28,17 +28,26 @@ _TURNS = 2  # of Newton's rule to find the place of a slice
 
 @dataclass(frozen=True, slots=True)
 class Slice:
-    """A share of the volume: width and thickness [mm] before and after, of a rectangle so proportioned."""
+    """A share of the volume, before and after.
+
+    `sizes` are width and thickness [mm] of the rectangle of the same area and proportions, `filled` how much
+    of the rectangle round it is metal.
+    """
 
     share: float
     sizes: tuple[float, float, float, float]
+    filled: tuple[float, float]
 
 
 def slices_of(before: Run, after: Run) -> tuple[Slice, ...]:
     """Return the metal of a run as slices, in order."""
     looks = _EVEN if _is_even(before) and _is_even(after) else _LOOKS
     first, second = _Sizes(before), _Sizes(after)
-    return tuple(Slice(share, (*first.at(place), *second.at(place))) for place, share in looks)
+    found = []
+    for place, share in looks:
+        one, two = first.at(place), second.at(place)
+        found.append(Slice(share, (*one[:2], *two[:2]), (one[2], two[2])))
+    return tuple(found)
 
 
 def _is_even(run: Run) -> bool:
@@ -53,8 +62,8 @@ class _Sizes:
         self._whole = sum(one.volume for one in self._run)
         self._place, self._before = 0, 0.0
 
-    def at(self, share: float) -> tuple[float, float]:
-        """Return the sizes at a share that is not less than the last one asked for."""
+    def at(self, share: float) -> tuple[float, float, float]:
+        """Return the sizes and how full they are, at a share not less than the last one asked for."""
         volume = share * self._whole
         last = len(self._run) - 1
         while self._place < last and volume > self._before + self._run[self._place].volume:
@@ -63,7 +72,7 @@ class _Sizes:
         return _sizes(self._run[self._place], volume - self._before)
 
 
-def _sizes(segment: Segment, volume: float) -> tuple[float, float]:
+def _sizes(segment: Segment, volume: float) -> tuple[float, float, float]:
     start, end = segment.start, segment.end
     if segment.is_even:
         return _rectangle(start.width, start.thickness, start.area)
@@ -99,9 +108,10 @@ def _of_one_shape(first: float, last: float, share: float) -> float:
     return min(max((first - side) / (first - last), 0.0), 1.0)
 
 
-def _rectangle(width: float, thickness: float, area: float) -> tuple[float, float]:
-    """Return the sides of the rectangle of the same area and proportions [mm]."""
+def _rectangle(width: float, thickness: float, area: float) -> tuple[float, float, float]:
+    """Return the sides [mm] of a rectangle of this area, and what share of width times thickness it is."""
     if width <= _THIN or thickness <= _THIN:
-        return max(width, _THIN), max(thickness, _THIN)
-    fill = sqrt(area / (width * thickness)) if area > 0 else 0.0
-    return max(width * fill, _THIN), max(thickness * fill, _THIN)
+        return max(width, _THIN), max(thickness, _THIN), 1.0
+    filled = area / (width * thickness) if area > 0 else 1.0
+    side = sqrt(filled)
+    return max(width * side, _THIN), max(thickness * side, _THIN), filled

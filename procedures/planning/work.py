@@ -8,37 +8,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import pi, radians, sqrt
+from math import log, pi, radians, sqrt
 
 from calculators.hot_work import BITE, Job, path_strain, pressure_factor, slab_factor
 from procedures.engine.frames import Frame
-from procedures.engine.judging.deeds import family, holes_made, turned
-from procedures.engine.pieces.feature import Feature
+from procedures.engine.judging.deeds import family, turned
 from procedures.engine.pieces.metal import Metal, Run, metal_of
 
+from .hollows import Deed, cut, hollowed
 from .slices import Slice, slices_of
 
-_HOLE = 1.8  # strain and pressure in one, of the metal a punch displaces: 0.7 × 2.57 (judgement)
-_CHISEL = 4.0  # mm, of metal that a hot chisel pushes aside (judgement)
 _OPENED = 0.15  # strain where what is worked cannot be told before from after (judgement)
+_CORNERS = 0.5  # of the change of how full of metal the sides are (judgement)
 _LEAST_STRAIN = 0.002  # less is the rounding of a size
 _SHEAR = sqrt(3.0)
 _MEAN_RADIUS = 0.38  # of the root of the area: a square's and a round's within 1 %
 _SAME = (0.7, 1.4)  # of the volume: beyond it the runs before and after are not the same metal
-
-
-@dataclass(frozen=True, slots=True)
-class Deed:
-    """One thing done: a volume [mm³], its strain, and the pressure factor, first and last."""
-
-    volume: float
-    strain: float
-    factor: tuple[float, float] = (1.0, 1.0)
-
-    @property
-    def weight(self) -> float:
-        """Volume times strain, which the work is in proportion to."""
-        return self.volume * self.strain
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +95,8 @@ def _struck(frame: Frame) -> Iterator[Deed]:
     for before, after in pairs:
         yield from _reshaped(before, after)
         yield from _bent(before, after)
-    yield from _holes(frame)
-    yield from _cuts(frame)
+    yield from hollowed(frame)
+    yield from cut(frame)
     if not pairs and family(frame) == "bend":
         volume = min(_volume(frame.found), _volume(frame.left))
         yield Deed(volume, _OPENED)
@@ -128,10 +113,13 @@ def _levered(frame: Frame) -> Iterator[Deed]:
 
 
 def _pairs(frame: Frame) -> Iterator[tuple[Run, Run]]:
-    """Yield (run before, run after) where both are the same metal."""
-    if len(frame.found) != len(frame.left):
+    """Yield (run before, run after) where both are the same metal; what scale took is no work."""
+    found_hot = frame.found
+    if frame.hot is not None and frame.hot is not frame.before:
+        found_hot = tuple(metal_of(frame.hot, one) for one in frame.worked)
+    if len(found_hot) != len(frame.left):
         return
-    for found, left in zip(frame.found, frame.left, strict=True):
+    for found, left in zip(found_hot, frame.left, strict=True):
         first, second = (sum(one.volume for one in metal.run) for metal in (found, left))
         same = found.span.branch == left.span.branch and first > 0
         if same and _SAME[0] <= second / first <= _SAME[1]:
@@ -164,8 +152,12 @@ def _reshaped(before: Run, after: Run) -> Iterator[Deed]:
 
 
 def _strain(one: Slice, length: float) -> float:
-    """Return the strain of a slice; a smith takes no longer bites than the bar is wide (judgement)."""
-    return path_strain(*one.sizes, max(min(BITE, length, max(one.sizes[:2])), 1.0))
+    """Return the strain of a slice; a smith takes no longer bites than the bar is wide (judgement).
+
+    Corners that are made or taken off, as of square to round, strain what moves there besides.
+    """
+    strain = path_strain(*one.sizes, max(min(BITE, length, max(one.sizes[:2])), 1.0))
+    return strain + _CORNERS * abs(log(one.filled[0] / one.filled[1]))
 
 
 def _bent(before: Run, after: Run) -> Iterator[Deed]:
@@ -183,63 +175,3 @@ def _bent(before: Run, after: Run) -> Iterator[Deed]:
 def _turned(run: Run) -> float:
     """Return how far a run turns [radians], whichever way."""
     return radians(sum(turned(one) for one in run))
-
-
-# -- holes and cuts ----------------------------------------------------------------------------------
-
-
-def _holes(frame: Frame) -> Iterator[Deed]:
-    """Yield the metal that new and larger holes and hollows displaced; drilled ones are cut away."""
-    known = {
-        _name(one): _displaced(one, frame) for branch in frame.before.branches for one in branch.features
-    }
-    made = {name for name, _ in holes_made(frame)}
-    worked = made | {one.branch for one in frame.after.worked}
-    for name in worked:
-        if not frame.after.has_branch(name):
-            continue
-        for feature in frame.after.branch(name).features:
-            more = _displaced(feature, frame) - known.get(_name(feature), 0.0)
-            if more > 1:
-                yield Deed(more, _HOLE)
-
-
-def _name(feature: Feature) -> tuple[str, bool]:
-    return feature.name, feature.is_hole
-
-
-_OPEN = {"round": pi / 4, "square": 1.0, "rectangle": 1.0, "slot": 0.9}
-_HOLLOWS = {"groove": 0.7, "dish": 0.5}  # of width times length times depth (judgement)
-_GATHERED = {"head", "rivet"}
-
-
-def _displaced(feature: Feature, frame: Frame) -> float:
-    """Return how much metal [mm³] a feature pushed aside, 0 for one that is cut or put on."""
-    if feature.kind == "drilled":
-        return 0.0
-    if feature.is_hole:
-        return _OPEN[feature.shape] * feature.length * feature.width * _through(frame, feature)
-    if feature.kind in _GATHERED:
-        return abs(feature.volume) / 2
-    return _HOLLOWS.get(feature.kind, 0.0) * feature.length * feature.width * feature.depth
-
-
-def _through(frame: Frame, feature: Feature) -> float:
-    sections = [one.start for metal in (*frame.left, *frame.found) for one in metal.run]
-    sizes = [one.width if feature.face == "edge" else one.thickness for one in sections]
-    return sum(sizes) / len(sizes) if sizes else 0.0
-
-
-def _cuts(frame: Frame) -> Iterator[Deed]:
-    """Yield the metal that a hot chisel pushed aside where the bar was cut through or split."""
-    if len(frame.after.offcuts) > len(frame.before.offcuts):
-        cut = frame.after.offcuts[-1].segments
-        end = cut[0].start if cut else None
-        if end is not None and end.area > 0:
-            yield Deed(end.area * _CHISEL, _HOLE)
-    if family(frame) == "cut":
-        had = {one.name for one in frame.before.branches}
-        arms = [one for one in frame.after.branches if one.name not in had and one.segments]
-        if arms:
-            deep = min(arms[0].segments[0].start.thickness, arms[0].segments[0].start.width)
-            yield Deed((len(arms) - 1 or 1) * arms[0].length * deep * _CHISEL, _HOLE)

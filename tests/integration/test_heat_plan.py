@@ -134,12 +134,10 @@ def test_power_hammer_of_no_energy_is_refused_in_words(client, hook):
 
 
 @pytest.mark.parametrize("typed", BAD)
-@pytest.mark.parametrize("field", ["hand_energy", "start", "contact", "hot_length"])
+@pytest.mark.parametrize("field", ["hand_energy", "start"])
 def test_nonsense_is_refused_and_a_usual_shop_shown(client, hook, field, typed):
     for given in ({field: typed}, FORM | {field: typed}):
         response = ask(client, hook, **given)
-        if (field, typed) == ("contact", "0"):  # still air
-            continue
         assert response.status_code == 422, given
         html = text_of(response)
         assert "Traceback" not in html

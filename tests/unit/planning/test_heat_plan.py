@@ -10,7 +10,7 @@ from procedures.engine.document import read
 from procedures.engine.replay import replay
 from procedures.management.commands.load_demo import DEMO
 from procedures.planning.curve import curve_of
-from procedures.planning.heat_plan import heat_plan
+from procedures.planning.heat_plan import heat_plan, with_each_hammer
 from procedures.planning.losses import losses_by_plan
 from procedures.planning.profile import ShopProfile, default
 from procedures.planning.ranges import UNSURE, Calibration, Correction, whole_heats
@@ -201,6 +201,16 @@ def test_harder_steel_takes_more_blows():
         return heat_plan(replay(read(document))).parts[0].steps[0].blows.typical
 
     assert 1 < blows("high_carbon") / blows("mild_steel") < 1.6
+
+
+def test_each_hammer_that_suits_a_step_is_told():
+    step = job("draw", default())
+    titles = [one.hammer.title for one in with_each_hammer(step, default())]
+    assert titles == ["hand hammer", "striker with a sledge", "power hammer"]
+    blows = [one.blows.typical for one in with_each_hammer(step, default())]
+    assert blows == sorted(blows, reverse=True)
+    marked = a_step("mark_out", marks=[{"name": "A", "on": "bar", "datum": "start", "offset": 10}])
+    assert with_each_hammer(the_step(marked), default()) == []
 
 
 # -- members, sharing, waiting -----------------------------------------------------------------------
