@@ -55,18 +55,12 @@ def take_in_package(*, file: IO[bytes], by: AbstractBaseUser) -> list[TakenInPro
         try:
             with read_package(file) as package:
                 waiting = [_photos(package, one, Path(folder)) for one in package.procedures]
-                arrived = package.procedures
-                others = package.others
+                arrived, others = package.procedures, package.others
         except PackageRefused as refusal:
             raise Refused(f"{refusal} Nothing was taken in.") from refusal
         with transaction.atomic():
-            made = [_made(one, held, by) for one, held in zip(arrived, waiting, strict=True)]
+            made = [_made(one, held, others, by) for one, held in zip(arrived, waiting, strict=True)]
         _write([one for held in waiting for one in held.values()], [one.procedure for one in made])
-    if others:
-        made[0] = TakenInProcedure(
-            made[0].procedure,
-            (*made[0].said, f"{others} other files in it were left: they are no procedures."),
-        )
     return made
 
 
@@ -87,7 +81,9 @@ def _photos(package: Package, arrived: Arrived, folder: Path) -> dict[str, Waiti
     return found
 
 
-def _made(arrived: Arrived, waiting: Mapping[str, Waiting], by: AbstractBaseUser) -> TakenInProcedure:
+def _made(
+    arrived: Arrived, waiting: Mapping[str, Waiting], others: int, by: AbstractBaseUser
+) -> TakenInProcedure:
     """Make the draft and the rows of its photos."""
     anew = {digest: one.row.digest for digest, one in waiting.items()}
     document = with_digests(arrived.document, anew)
@@ -98,7 +94,10 @@ def _made(arrived: Arrived, waiting: Mapping[str, Waiting], by: AbstractBaseUser
     for row in {one.row.digest: one.row for one in waiting.values()}.values():
         row.procedure, row.uploader_id = made, by.pk
         row.save()
-    return TakenInProcedure(made, tuple(_said(arrived, claimed, room)))
+    said = list(_said(arrived, claimed, room))
+    if others:
+        said.append(f"Other files in the zip were left, {others} of them: they are no procedures.")
+    return TakenInProcedure(made, tuple(said))
 
 
 def claims(entry: Entry, taker: str) -> Iterator[str]:
@@ -136,9 +135,9 @@ def _said(arrived: Arrived, claimed: list[str], room: int) -> Iterator[str]:
     if len(claimed) > room:
         yield f"There are {MOST_CREDITS} credits already, so {len(claimed) - room} more had no room."
     if arrived.absent:
-        yield f"{arrived.absent} of its photos are not in the file."
+        yield f"Not in the file: {arrived.absent} of its photos."
     if arrived.revisions:
-        yield f"{arrived.revisions} older revisions in the file were left: here it begins as a draft."
+        yield "Older revisions in the file were left: here it begins as a draft."
     if arrived.fault:
         yield f"It is a draft that is not finished: {arrived.fault}"
 

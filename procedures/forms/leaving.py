@@ -25,9 +25,10 @@ class LeavingForm(forms.Form):
         error_messages={"required": "Choose what becomes of what you published."},
     )
     name_out = forms.BooleanField(
-        label="Take my name out of what others adapted from mine, too",
+        label="Take my name out of others’ work, too",
         required=False,
-        help_text=f"They are credited to “{LEFT}” then. What people wrote about you themselves is theirs.",
+        help_text=f"What they adapted or took over from you credits “{LEFT}” then. What they wrote about you "
+        "themselves is theirs.",
     )
     password = forms.CharField(
         label="Your password",

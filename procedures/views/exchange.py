@@ -39,6 +39,7 @@ from .rows import bench_address
 from .wanted import Wanted, readable, wanted_by
 
 MOST_TOLD = 200  # procedures taken in at once
+FEW = 5  # titles that are told of those that something is said of
 
 
 @procedure_reader
@@ -131,10 +132,11 @@ def _made(request: MemberRequest, upload: UploadedFile) -> list[TakenInProcedure
 def _told(request: MemberRequest, made: Iterable[TakenInProcedure]) -> HttpResponse:
     """Return where to go on: the bench of what was taken in, or the list of it where it is several."""
     made = list(made)
-    for one in made:
-        before = f"{one.procedure.title}: " if len(made) > 1 else ""
-        for line in one.said:
-            messages.info(request, before + line)
+    for line in dict.fromkeys(line for one in made for line in one.said):
+        titles = [one.procedure.title for one in made if line in one.said]
+        of_which = "" if len(titles) == len(made) else f"{'; '.join(titles[:FEW])}: "
+        more = f" (and {len(titles) - FEW} more)" if of_which and len(titles) > FEW else ""
+        messages.info(request, f"{of_which}{line}{more}")
     if len(made) == 1:
         procedure = made[0].procedure
         return redirect(bench_address(procedure.slug, procedure.document["parts"][0]["key"]))

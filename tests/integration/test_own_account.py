@@ -136,7 +136,7 @@ def test_account_that_was_taken_away_comes_in_as_its_procedures(alice, charlie):
     content = b"".join(alice.post("/account/export/").streaming_content)
     response = take_in(charlie, content, follow=True)
     assert response.status_code == 200
-    assert "other files in it were left" in words(response)
+    assert "Other files in the zip were left, 2 of them" in words(response)
     assert Procedure.objects.filter(owner=charlie.user).count() == 1
 
 
