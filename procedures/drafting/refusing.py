@@ -59,6 +59,16 @@ def _name(feature: Feature) -> str:
     return feature.title.lower()
 
 
+def _a(feature: Feature) -> str:
+    """Return a feature with its article: "an eye"."""
+    return f"{'an' if feature.title[0] in 'AEIOU' else 'a'} {_name(feature)}"
+
+
+def _begun(feature: Feature) -> str:
+    """Return that as a sentence begins with it."""
+    return _a(feature).capitalize()
+
+
 # -- by their order alone ----------------------------------------------------------------------------
 
 
@@ -70,9 +80,9 @@ def _misplaced(features: Sequence[Feature]) -> Iterator[Refusal]:
         return
     first, last = metal[0], metal[-1]
     for number, one in enumerate(features):
-        what = _name(one)
+        what = _begun(one)
         if one.alone and len(features) > 1:
-            yield _refused(number, "A {what} is a whole part: describe it by itself.", what=what)
+            yield _refused(number, "{what} is a whole part: describe it by itself.", what=what)
         elif one.kind == "end":
             yield from _end_taken(features, number, first, last)
         elif one.kind == "at" and number < first:
@@ -83,31 +93,35 @@ def _misplaced(features: Sequence[Feature]) -> Iterator[Refusal]:
 
 def _end_taken(features: Sequence[Feature], number: int, first: int, last: int) -> Iterator[Refusal]:
     """Yield why a feature that is made of an end stands at none."""
-    what = _name(features[number])
+    what = _begun(features[number])
     if first == last:
-        yield _refused(number, "A {what} is made of the end of a run: add a stem to it.", what=what)
+        yield _refused(number, "{what} is made of the end of a run: add a stem to it.", what=what)
     elif number in (first, last):
         if last - first == 1 and number == last and features[first].kind == "end":
             yield _refused(number, "Put a stem between the two ends.")
     else:
-        beside = next((n for n in (first, last) if abs(n - number) == 1), None)
-        if beside is not None and features[beside].kind == "end":
-            rival = _name(features[beside])
-            yield _refused(number, "One end cannot be both: a {rival} is made of it already.", rival=rival)
+        ends = (n for n in (first, last) if features[n].kind == "end" and abs(n - number) == 1)
+        rival = next(ends, None)
+        if rival is not None:
+            other = _a(features[rival])
+            yield _refused(number, "One end cannot be both: {other} is made of it already.", other=other)
         else:
-            yield _refused(number, "A {what} is made of an end: put it first or last.", what=what)
+            yield _refused(number, "{what} is made of an end: put it first or last.", what=what)
 
 
 def _between(features: Sequence[Feature], number: int, first: int, last: int) -> Iterator[Refusal]:
     """Yield why a feature that joins two runs has not one on each side."""
-    what = _name(features[number])
+    what = _begun(features[number])
     if not first < number < last:
-        yield _refused(number, "A {what} stands between two runs: there is one on one side only.", what=what)
+        yield _refused(number, "{what} stands between two runs: there is one on one side only.", what=what)
         return
     beside = [one for one in features[number + 1 : number + 2] if one.id in _JOINING]
     for other in beside:
         yield _refused(
-            number, "Put a run between this {what} and the {other}.", what=what, other=_name(other)
+            number,
+            "Put a run between this {what} and the {other}.",
+            what=_name(features[number]),
+            other=_name(other),
         )
 
 
@@ -131,7 +145,7 @@ def _in_host(layout: Layout, number: int, host: Setting) -> Iterator[Refusal]:
     run, one = layout.features[host.number], layout.features[number]
     whole, at = run.long(host), one.long(layout.settings[number])
     if run.kind == "end" or run.id in _NO_FACE:
-        yield _refused(number, "A {what} has no plain face for it: put it in a stem beside.", what=_name(run))
+        yield _refused(number, "{what} has no plain face for it: put it in a stem beside.", what=_begun(run))
     elif at >= whole:
         yield _refused(
             number,

@@ -23,6 +23,7 @@ from .procedure import FIRE_CHOICES
 from .typed import LONGEST, TypedField, length_field, section_field
 
 MOST_PIECES = 500
+MOST_KERF = 50.0  # mm
 OWN = ("title", "quantity", "bar", "kerf", "fire")
 EXAMPLE = {
     "metric": {"title": "Hook for a beam", "bar": "12 sq"},
@@ -85,6 +86,8 @@ class DrawingForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Read each feature; what is wrong goes beside its field."""
         cleaned = super().clean() or {}
+        if (cleaned.get("kerf") or 0.0) > MOST_KERF:
+            self.add_error("kerf", f"A cut takes at most {self.units.length(MOST_KERF)}.")
         self.features = [self._feature(row, cleaned) for row in self.rows]
         if not self.rows:
             self.add_error(None, "Describe the part: add a stem, or another run of bar.")
@@ -227,7 +230,7 @@ def changed(data: Mapping[str, str], do: str) -> tuple[dict[str, str], int]:
     """
     runs = [(kind.id, _typed_in(data, number)) for number, kind in enumerate(_kinds(data))]
     word, _, at = do.partition(":")
-    place = int(at) if at.isascii() and at.isdigit() and len(at) < 4 else 0
+    place = int(at) if at.isascii() and at.isdigit() and len(at) < 4 else len(runs)
     if word == "add" and len(runs) < MOST_FEATURES:
         what = data.get("what", "")
         if what in all_features():

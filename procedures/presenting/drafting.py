@@ -65,7 +65,7 @@ class ShownDraft:
     def range(self) -> tuple[tuple[str, str], ...]:
         """The least and the most, by how much the fire takes; nothing where there is no fire."""
         low, high = self.draft.bars["low"], self.draft.bars["high"]
-        if high - low < TOUCH:
+        if abs(high - low) < TOUCH:
             return ()
         return (
             ("With little scale", self.units.length(low)),
