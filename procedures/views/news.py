@@ -13,6 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from procedures import actions
 from procedures.access import MemberRequest, signed_in
+from procedures.limits import limited
 from procedures.queries import news as news_queries
 
 ON_A_PAGE = 30
@@ -30,6 +31,7 @@ def news(request: MemberRequest) -> HttpResponse:
 
 
 @signed_in
+@limited("talk")
 @require_POST
 def read_news(request: MemberRequest) -> HttpResponse:
     """Signed in: mark one item as read, or all that had come when the page was made."""

@@ -104,6 +104,7 @@ def edit_question(request: MemberRequest, procedure: Procedure, question: int) -
 
 @signed_in
 @procedure_reader
+@limited("talk")
 @require_http_methods(["GET", "HEAD", "POST"])
 def delete_question(request: MemberRequest, procedure: Procedure, question: int) -> HttpResponse:
     """Who asked: take the question back, after being asked once more."""
@@ -125,6 +126,7 @@ def delete_question(request: MemberRequest, procedure: Procedure, question: int)
 
 
 @procedure_manager
+@limited("talk")
 @require_POST
 def close_questions(request: MemberRequest, procedure: Procedure) -> HttpResponse:
     """Owner: take no more questions on it, or take them again."""

@@ -56,6 +56,7 @@ def edit_answer(request: MemberRequest, procedure: Procedure, answer: int) -> Ht
 
 @signed_in
 @procedure_reader
+@limited("talk")
 @require_http_methods(["GET", "HEAD", "POST"])
 def delete_answer(request: MemberRequest, procedure: Procedure, answer: int) -> HttpResponse:
     """Who answered: take the answer back, after being asked once more."""
@@ -78,6 +79,7 @@ def delete_answer(request: MemberRequest, procedure: Procedure, answer: int) -> 
 
 @signed_in
 @procedure_reader
+@limited("talk")
 @require_POST
 def accept(request: MemberRequest, procedure: Procedure, answer: int) -> HttpResponse:
     """Who asked, and the author: take an answer for the one that helped, or no longer."""
@@ -96,6 +98,7 @@ def accept(request: MemberRequest, procedure: Procedure, answer: int) -> HttpRes
 
 
 @procedure_editor
+@limited("talk")
 @require_POST
 def fold(request: MemberRequest, procedure: Procedure, answer: int) -> HttpResponse:
     """Owner: add an answer to the note of its step in the draft."""

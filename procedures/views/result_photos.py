@@ -63,6 +63,7 @@ def add_result_photo(request: MemberRequest, procedure: Procedure, result: int) 
 
 @signed_in
 @procedure_reader
+@limited("talk")
 @require_POST
 def delete_result_photo(
     request: MemberRequest, procedure: Procedure, result: int, photo: int

@@ -136,6 +136,7 @@ def edit_result(request: MemberRequest, procedure: Procedure, result: int) -> Ht
 
 @signed_in
 @procedure_reader
+@limited("talk")
 @require_http_methods(["GET", "HEAD", "POST"])
 def delete_result(request: MemberRequest, procedure: Procedure, result: int) -> HttpResponse:
     """Who reported it: delete a result, after being asked once more."""

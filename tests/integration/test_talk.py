@@ -53,7 +53,6 @@ def test_question_folds_out_under_the_step_and_is_counted_there(client, charlie)
     asked(hook, "And how long?")
     html = client.get(f"/p/{hook.slug}/").content.decode()
     assert 'Questions <span class="talk__count">2</span></summary>' in html
-    assert "<!--asked" not in html
     assert "2 questions" in words(html)
     fragment = client.get(at("step_questions", hook, "bar", "s2"), headers=HTMX)
     assert "And how long?" in words(fragment)
@@ -368,3 +367,12 @@ def test_thread_is_read_in_as_many_queries_however_long(client, django_assert_ma
     with django_assert_max_num_queries(9):
         html = client.get(question.get_absolute_url()).content.decode()
     assert html.count('id="answer-') == 20
+
+
+def test_who_talks_without_end_is_told_to_wait(charlie, settings):
+    settings.ACCOUNT_RATE_LIMITS = {**settings.ACCOUNT_RATE_LIMITS, "talk": "2/h/user"}
+    hook = published()
+    page = at("ask", hook, "bar", "s2")
+    statuses = [charlie.post(page, {"words": f"{number}?"}).status_code for number in range(3)]
+    assert statuses == [302, 302, 429]
+    assert Question.objects.count() == 2
