@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
 from django import forms
 
+from procedures.planning.profile import ShopProfile
 from procedures.presenting.timetable import HELPED, Pace
 from procedures.timetable import ClassShop
 
@@ -64,7 +66,7 @@ class TimetableForm(forms.Form):
             label="There is a power hammer", required=False, initial=False
         )
         self.fields["powered"] = forms.MultipleChoiceField(
-            label="Done under the power hammer",
+            label="Done under the power hammer, where there is one",
             help_text="Only with somebody beside it who knows it.",
             choices=list(powered),
             required=False,
@@ -148,9 +150,8 @@ class TimetableForm(forms.Form):
             holds=given["holds"],
         )
 
-    @property
-    def asked_pace(self) -> Pace:
-        """How it works."""
+    def pace_in(self, shop: ShopProfile) -> Pace:
+        """Return how it works in a shop: as students do, by hand where no power hammer is said."""
         given = self.cleaned_data
         return Pace(
             cold=given["cold"],
@@ -158,4 +159,5 @@ class TimetableForm(forms.Form):
             powered=frozenset(given["powered"]) if given["power_hammer"] else frozenset(),
             helped=given["helped"],
             as_planned=given["heats"] == "planned",
+            profile=replace(shop, skill="student", hammer="hand"),
         )

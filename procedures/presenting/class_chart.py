@@ -172,7 +172,8 @@ class Chart:
         words = str(entry.student + 1)
         if width < len(words) * _LETTER + 3:
             return bar
-        return mark_safe(bar + _text(x + width / 2, _LANE, words, "middle", size=10))  # noqa: S308
+        over = _ROW - 12 if place == FORGE else _LANE
+        return mark_safe(bar + _text(x + width / 2, over, words, "middle", size=10))  # noqa: S308
 
     def _place_name(self, place: str, slot: int) -> str:
         shop = self.plan.shop

@@ -23,6 +23,7 @@ from procedures.timetable import (
     plan,
 )
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
 FEW = 2500  # tasks tried for the ends of the range, which are as unsure as they are
 
 
@@ -86,7 +87,7 @@ class TimedClass:
     def said(self, minutes: float) -> str:
         """Return a duration to the minute."""
         whole = floor(minutes + 0.5)
-        return self.units.seconds(whole * 60) if whole else f"0{SPACE}min"
+        return self.units.seconds(whole * 60).replace(" ", NO_BREAK) if whole else f"0{SPACE}min"
 
     def clock(self, minutes: float) -> str:
         """Return a time of the session [min from its beginning], by the clock where it has one."""

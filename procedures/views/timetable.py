@@ -14,6 +14,7 @@ from procedures.access import procedure_reader
 from procedures.engine.replay import Replay, replay
 from procedures.forms.timetable import TimetableForm
 from procedures.models import Procedure
+from procedures.planning.figures import FIRE_CHOICES
 from procedures.presenting.class_chart import Chart, legend
 from procedures.presenting.class_files import NoBeginning, calendar, turns_csv
 from procedures.presenting.class_plan import ClassPlan
@@ -21,6 +22,7 @@ from procedures.presenting.timetable import can_be_powered, key_of, step_times
 from procedures.printing.gates import gates
 from procedures.printing.timetable import timetable_pdf
 
+from .heat_plan import shop_of
 from .wanted import Wanted, readable, wanted_by
 
 WHOLE = "plan"  # in an address that holds the whole form: boxes that are not in it are not ticked
@@ -34,6 +36,7 @@ def timetable(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     """Who may read it: when a class is done, who is where, and what holds it up."""
     wanted = wanted_by(request, procedure)
     replayed = replay(wanted.document, nominal=wanted.nominal)
+    shop, shop_error = shop_of(request, wanted)
     form, plan = _asked(request, wanted, replayed)
     by = request.GET.get("rows", "")
     by = by if by in ROWS else "students"
@@ -42,11 +45,14 @@ def timetable(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         "procedure": procedure,
         "wanted": wanted,
         "form": form,
-        "asked": parse_qsl(wanted.asked, keep_blank_values=True),
+        "asked": [*parse_qsl(wanted.asked, keep_blank_values=True), *shop.write().items()],
+        "shop": shop,
+        "shop_error": shop_error,
+        "fire": FIRE_CHOICES[shop.fire],
         "plan": plan,
         "stopped": replayed.stops[:1],
         "query": query,
-        "told": bool(query),
+        "told": any(name in request.GET for name in form.fields),
         "by": by,
         "ways": [_way(one, by, query) for one in ROWS],
     }
@@ -117,8 +123,9 @@ def _asked(request: HttpRequest, wanted: Wanted, replayed: Replay) -> tuple[Time
     form = TimetableForm(powered, _given(request.GET, TimetableForm(powered)))
     if not form.is_valid():
         return form, None
+    shop, _ = shop_of(request, wanted)
     looks = {part.part.key: gates(part) for part in replayed.parts}
-    steps = step_times(replayed, form.asked_pace, looks)
+    steps = step_times(replayed, form.pace_in(shop), looks)
     return form, ClassPlan(steps, form.shop, wanted.units, form.cleaned_data["begins"])
 
 

@@ -27,7 +27,7 @@ def hook():
 def page_of(client, procedure, status=200, **asked):
     response = client.get(f"/p/{procedure.slug}/timetable/", asked)
     assert response.status_code == status
-    return response.content.decode().replace("\u202f", " ")
+    return response.content.decode().replace("\u202f", " ").replace("\xa0", " ")
 
 
 def file_of(client, procedure, kind, **asked):

@@ -44,7 +44,7 @@ def a_plan(shop=None, begins=None, **pace):
 
 
 def text(words):
-    return words.replace("\u202f", " ")
+    return words.replace("\u202f", " ").replace("\xa0", " ")
 
 
 # -- minutes ---------------------------------------------------------------------------------------
