@@ -6,7 +6,6 @@ numbers that are never put in each other's place.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from calculators.hot_work import Forged, HeatLimits, Striking, forged
@@ -15,14 +14,14 @@ from procedures.engine.judging import hearth
 from procedures.engine.judging.deeds import family, is_hot, twists, upsets, welds
 
 from .figures import HAMMERS
+from .hammers import USUAL_POWER, hammer_for
 from .plans import HeatPlan, Need, PartPlan, StepPlan
-from .profile import Hammer, ShopProfile, default
+from .profile import ShopProfile, default
 from .ranges import ANVIL_UNSURE, NOBODY, NOTHING, Calibration, Range, exactly, whole_heats, within
 from .waiting import waiting_of
 from .windows import Limits, heating_seconds, is_left_hot, limits_of, welding_seconds, window_of
 from .work import Work, work_of
 
-USUAL_POWER = 162.0  # J: an air hammer of 25 kg used at 60 % of its 270 J (from memory)
 _WRENCH = 60.0  # W that two arms put into a twist (judgement)
 _WELDED = 15.0  # s at the anvil for each welding heat: a few taps, and turning it (judgement)
 
@@ -261,17 +260,4 @@ def with_each_hammer(step: StepPlan, profile: ShopProfile) -> list[StepPlan]:
         other = step_plan(step.frame, shop)
         if other.hammer is not None and other.hammer.title == HAMMERS[kind]:
             found.append(other)
-    return found
-
-
-def hammer_for(frame: Frame, profile: ShopProfile) -> Hammer:
-    """Return what a step is struck with: the shop's, or the hand hammer where that is not for such work."""
-    kind = frame.step.kind
-    suits: Mapping[str, bool] = {
-        "power": bool(kind and kind.power_tools),
-        "striker": bool(kind and kind.helper),
-        "hand": True,
-    }
-    found = profile.used if suits[profile.hammer] else profile.hammer_called("hand")
-    assert found is not None  # every shop has a hand hammer
     return found

@@ -12,6 +12,7 @@ from procedures.planning.sharing import could_share
 
 from .heat_words import HeatWords, capital, heats_said
 
+_A_WHILE = 8.0  # s: for less nobody lays a piece aside
 _ADVICE = {
     "energy": ": count what you take, or plan a striker or a power hammer",
     "reach": ": the fire does not reach it all at once",
@@ -55,7 +56,7 @@ def _against_plan(step: StepPlan) -> Iterator[Sentence]:
 
 def _of_waiting(step: StepPlan, words: HeatWords) -> Iterator[Sentence]:
     waiting = step.waiting
-    if waiting is None:
+    if waiting is None or waiting.seconds < _A_WHILE:
         return
     yield say(
         "step {number}, {title}: while one is worked for {seconds:seconds}, the {others} beside it "

@@ -7,6 +7,7 @@ four hand jobs are those of a trial against what shops expect; everybody is good
 import pytest
 from scipy.integrate import solve_ivp
 
+from calculators.formulas.working_time import anvil_seconds
 from calculators.hot_steel import cooled_to, cooling_flux, cooling_seconds_per_mm, specific_heat
 from calculators.hot_work import (
     HeatLimits,
@@ -75,6 +76,12 @@ def test_rule_of_seconds_at_the_anvil():
     assert cooling_seconds_per_mm(1150, 850) == pytest.approx(12.3, abs=0.05)
     assert cooling_seconds_per_mm(1150, 850, 60) == pytest.approx(8.5, abs=0.2)
     assert cooling_seconds_per_mm(1250, 850, 60) == pytest.approx(10.3, abs=0.4)
+
+
+@pytest.mark.parametrize(("start", "stop"), [(1150, 850), (1180, 850), (1250, 900)])
+def test_calculator_of_the_heat_and_the_heat_plan_agree(start, stop):
+    # Its short formula takes the anvil as 0.7 of the time in air, the plan a contact of 60 W/(m² K).
+    assert cooling_seconds_per_mm(start, stop, 60) == pytest.approx(anvil_seconds(1, start, stop), rel=0.05)
 
 
 def test_nothing_cools_upwards():
