@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -26,10 +26,10 @@ from procedures.models import (
     Procedure,
     Revision,
 )
-from procedures.photos import forget
 
 from .adapting import CREDIT_LENGTH, credit_line
 from .finding import note_facts
+from .procedures import forget_unshared
 from .shelf import WROTE
 
 CREDITED_FOR = ("changes", "answers", WROTE)  # as the site's own credits say it
@@ -73,7 +73,9 @@ def leave_behind(*, procedure: Procedure, by: AbstractBaseUser) -> Procedure:
         procedure=found, number=0, document=found.document, label="The beginning", at=found.updated
     )
     shown = set().union(*(queries.digests_shown(one.document) for one in found.revisions.all()))
-    _forget_photos(found.photos.exclude(digest__in=shown))
+    unseen = list(found.photos.exclude(digest__in=shown))
+    Photo.objects.filter(pk__in=[one.pk for one in unseen]).delete()
+    forget_unshared(unseen)
     _found_anew(found)
     waiting = OfferedChange.objects.filter(offer__to=found, state=OfferedChange.State.OPEN)
     waiting.update(state=OfferedChange.State.DECLINED, reason="Its author has left.", decided=found.updated)
@@ -87,20 +89,6 @@ def nobody() -> User:
         found.set_unusable_password()
         found.save(update_fields=("password",))
     return found
-
-
-def _forget_photos(photos: Iterable[Photo]) -> None:
-    gone = list(photos)
-    Photo.objects.filter(pk__in=[one.pk for one in gone]).delete()
-    digests = [one.digest for one in gone]
-    shared = set(Photo.objects.filter(digest__in=digests).values_list("digest", flat=True))
-    alone = [one for one in gone if one.digest not in shared]
-
-    def forget_all() -> None:
-        for one in alone:
-            forget(one)
-
-    transaction.on_commit(forget_all)
 
 
 # -- the name in what others made --------------------------------------------------------------------
@@ -150,9 +138,9 @@ def _take_name_out(person: User) -> None:
     tails = "|".join(re.escape(line.removeprefix(name)) for line in sorted(lines))
     credited = re.compile(rf"^{re.escape(name)}(?=(?:{tails})$)")
     written = _Name(name, credited, _answers_of(person))
-    for one in Answer.objects.filter(by=person, folded__isnull=False):
-        one.as_folded = written.noted.sub(LEFT, one.as_folded)
-        one.save(update_fields=("as_folded",))
+    for answer in Answer.objects.filter(by=person, folded__isnull=False):
+        answer.as_folded = written.noted.sub(LEFT, answer.as_folded)
+        answer.save(update_fields=("as_folded",))
     theirs = Procedure.objects.filter(pk__in=_touched(person)).exclude(owner=person, on_shelf=False)
     for procedure in theirs.iterator(chunk_size=5):
         _rewrite(procedure, written)

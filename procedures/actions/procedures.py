@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from django.contrib.auth.models import AbstractBaseUser
@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.crypto import get_random_string
 
 from procedures import editing, photos
-from procedures.models import Edit, Photo, Procedure
+from procedures.models import Edit, Photo, Picture, Procedure, ResultPhoto
 
 from .runs import forget_pictures
 from .saving import check, locked
@@ -45,16 +45,22 @@ def delete_procedure(*, procedure: Procedure, by: AbstractBaseUser) -> None:
     """Delete a procedure with its revisions, its history and the photos that are nobody else's."""
     found = locked(procedure)
     pictures = list(found.photos.all())
+    of_results = list(ResultPhoto.objects.filter(result__procedure=found))
     forget_pictures(found.runs.all())
     found.delete()
-    shared = set(
-        Photo.objects.filter(digest__in=[one.digest for one in pictures]).values_list("digest", flat=True)
-    )
+    forget_unshared(pictures)
+    transaction.on_commit(lambda: _forget(of_results))
+
+
+def forget_unshared(pictures: Collection[Photo]) -> None:
+    """Delete the files of photos whose rows are gone, once they are, where no other procedure shows them."""
+    digests = [one.digest for one in pictures]
+    shared = set(Photo.objects.filter(digest__in=digests).values_list("digest", flat=True))
     alone = [one for one in pictures if one.digest not in shared]
     transaction.on_commit(lambda: _forget(alone))
 
 
-def _forget(pictures: list[Photo]) -> None:
+def _forget(pictures: Iterable[Picture]) -> None:
     for one in pictures:
         photos.forget(one)
 

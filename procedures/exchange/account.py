@@ -7,13 +7,17 @@ that names a person is decided there once: a test holds the models against it.
 from __future__ import annotations
 
 import importlib
+import json
 import pkgutil
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from typing import Literal
+from typing import Any, Literal
 
 from django.contrib.auth.models import AbstractBaseUser
+from django.core.files.storage import default_storage
+
+from procedures.models import Picture
 
 from . import belongings
 
@@ -41,6 +45,24 @@ class Gathered:
     def read(self) -> bytes:
         """Return what is in the file."""
         return self.content if isinstance(self.content, bytes) else self.content()
+
+
+def as_json(path: str, value: Any) -> Gathered:
+    """Return plain values as a file."""
+    return Gathered(path, json.dumps(value, ensure_ascii=False, indent=2).encode())
+
+
+def from_store(path: str, picture: Picture) -> Iterator[Gathered]:
+    """Yield the widest file of a picture; nothing where it is missing."""
+    name = picture.path(picture.widths[-1])
+
+    def read() -> bytes:
+        with default_storage.open(name) as file:
+            content: bytes = file.read()
+        return content
+
+    if default_storage.exists(name):
+        yield Gathered(path, read)
 
 
 def _nothing_gathered(person: AbstractBaseUser) -> Iterator[Gathered]:

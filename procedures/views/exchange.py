@@ -64,7 +64,7 @@ def package(request: HttpRequest, procedure: Procedure) -> HttpResponseBase:
 
 def _older(request: HttpRequest, wanted: Wanted) -> list[Revision]:
     """Return the revisions to lie beside a version: all that this reader may read."""
-    found = wanted.procedure.revisions.exclude(pk=wanted.revision.pk if wanted.revision else None)
+    found = wanted.procedure.revisions.exclude(number=wanted.number)
     return list(found if may_edit(request.user, wanted.procedure) else found.filter(withdrawn=None))
 
 

@@ -3,6 +3,7 @@
 import io
 import json
 import zipfile
+from datetime import date
 from uuid import uuid4
 
 import pytest
@@ -14,8 +15,9 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
 from procedures import actions, editing
+from procedures.actions.results import Report
 from procedures.exchange.account import LEFT, Leaving, rooms
-from procedures.models import Adaptation, Course, Membership, Offer, Photo, Procedure, Run, RunEntry
+from procedures.models import Adaptation, Course, Membership, Offer, Photo, Procedure, Question, Run, RunEntry
 from procedures.photos import prepare
 
 from .authoring import words
@@ -136,7 +138,7 @@ def test_account_that_was_taken_away_comes_in_as_its_procedures(alice, charlie):
     content = b"".join(alice.post("/account/export/").streaming_content)
     response = take_in(charlie, content, follow=True)
     assert response.status_code == 200
-    assert "Other files in the zip were left, 2 of them" in words(response)
+    assert "Other files in the zip were left, 3 of them" in words(response)
     assert Procedure.objects.filter(owner=charlie.user).count() == 1
 
 
@@ -205,6 +207,14 @@ def test_nothing_of_the_person_is_left_in_the_database_or_the_files(alice, charl
     again = actions.adapt(revision=adapted.latest, by=person("bob"))
     offered(actions.adapt(revision=theirs.latest, by=alice.user), "From alice's shop")
     at_the_browser("alice")  # another browser
+    a_result(hook, charlie.user)  # goes with the procedure it is of
+    a_result(theirs, alice.user)
+    question = actions.ask(revision=theirs.latest, part="bar", step="s2", words="Asks alice", by=alice.user)
+    actions.answer(question=question, words="Answers charlie", by=charlie.user)
+    asked = actions.ask(revision=theirs.latest, part="bar", step="s2", words="Why?", by=charlie.user)
+    answer = actions.answer(question=asked, words="As my shop does.", by=alice.user)
+    actions.fold(answer=answer, by=charlie.user)
+    actions.thank(thing=theirs, named=True, by=alice.user)
     assert "alice" in str(adapted.document["credits"]) + str(again.document["credits"])
     assert own in "".join(kept_files(media))
 
@@ -220,6 +230,16 @@ def test_nothing_of_the_person_is_left_in_the_database_or_the_files(alice, charl
     assert adapted.latest.digest == editing.digest(adapted.latest.document)
     assert digest in "".join(kept_files(media))
     assert kept_files(media) == before
+    assert [one.words for one in Question.objects.order_by("pk")] == ["", "Why?"]
+    note = Procedure.objects.get(pk=theirs.pk).document["parts"][0]["steps"][1]["note"]
+    assert f"As my shop does.\n\n*{LEFT}, answer {answer.pk}*" in note
+
+
+def a_result(procedure, by) -> None:
+    """That somebody forged it, with a photo."""
+    told = actions.report_result(revision=procedure.latest, report=Report(forged=date(2026, 3, 1)), by=by)
+    prepared = prepare(SimpleUploadedFile("result.png", a_picture((320, 240))))
+    actions.attach_result_photo(result=told, prepared=prepared, alt="It.", by=by)
 
 
 def with_photo_of_ones_own(procedure) -> str:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 
 from allauth.account.models import EmailAddress
 from django.contrib.auth.models import AbstractBaseUser, User
 from django.contrib.sessions.models import Session
 
-from procedures.exchange.account import Belongings, Gathered, Leaving
+from procedures.exchange.account import Belongings, Gathered, Leaving, as_json
 
 
 def gather(person: AbstractBaseUser) -> Iterator[Gathered]:
@@ -26,7 +25,7 @@ def gather(person: AbstractBaseUser) -> Iterator[Gathered]:
             {"email": one.email, "main": one.primary, "confirmed": one.verified} for one in addresses
         ],
     }
-    yield Gathered("account.json", json.dumps(told, ensure_ascii=False, indent=2).encode())
+    yield as_json("account.json", told)
 
 
 def told(person: AbstractBaseUser) -> Iterator[str]:

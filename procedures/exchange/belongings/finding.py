@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 
 from django.contrib.auth.models import AbstractBaseUser
 
-from procedures.exchange.account import Belongings, Gathered
+from procedures.exchange.account import Belongings, Gathered, as_json
 from procedures.models import SavedSearch
 
 
@@ -15,7 +14,7 @@ def gather(person: AbstractBaseUser) -> Iterator[Gathered]:
     """Yield the searches, by their names."""
     found = list(SavedSearch.objects.filter(owner_id=person.pk).values("name", "query"))
     if found:
-        yield Gathered("searches.json", json.dumps(found, ensure_ascii=False, indent=2).encode())
+        yield as_json("searches.json", found)
 
 
 def told(person: AbstractBaseUser) -> Iterator[str]:

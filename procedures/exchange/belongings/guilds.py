@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 
 from django.contrib.auth.models import AbstractBaseUser
 
 from procedures import actions
-from procedures.exchange.account import Belongings, Gathered, Leaving
+from procedures.exchange.account import Belongings, Gathered, Leaving, as_json
 from procedures.exchange.counting import counted
 from procedures.models import JoinRequest, Membership, Procedure
 
@@ -27,7 +26,7 @@ def gather(person: AbstractBaseUser) -> Iterator[Gathered]:
         "wrote": list(Procedure.objects.filter(writer_id=person.pk).values_list("slug", flat=True)),
     }
     if any(kept.values()):
-        yield Gathered("guilds.json", json.dumps(kept, ensure_ascii=False, indent=2).encode())
+        yield as_json("guilds.json", kept)
 
 
 def told(person: AbstractBaseUser) -> Iterator[str]:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 
 from django.contrib.auth.models import AbstractBaseUser
 
 from procedures import actions
-from procedures.exchange.account import Belongings, Gathered, Leaving
+from procedures.exchange.account import Belongings, Gathered, Leaving, as_json
 from procedures.exchange.counting import counted
 from procedures.models import Offer, Procedure
 
@@ -32,7 +31,7 @@ def gather(person: AbstractBaseUser) -> Iterator[Gathered]:
         .prefetch_related("changes")
     ]
     if offers:
-        yield Gathered("offers.json", json.dumps(offers, ensure_ascii=False, indent=2).encode())
+        yield as_json("offers.json", offers)
 
 
 def told(person: AbstractBaseUser) -> Iterator[str]:

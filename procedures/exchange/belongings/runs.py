@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
-from functools import partial
 from typing import Any
 
 from django.contrib.auth.models import AbstractBaseUser
-from django.core.files.storage import default_storage
 
 from procedures import actions
-from procedures.exchange.account import Belongings, Gathered, Leaving
+from procedures.exchange.account import Belongings, Gathered, Leaving, as_json, from_store
 from procedures.exchange.counting import counted
 from procedures.models import Course, Run, RunPhoto
 from procedures.queries.runs import whole_run
@@ -20,16 +17,12 @@ from procedures.queries.runs import whole_run
 def gather(person: AbstractBaseUser) -> Iterator[Gathered]:
     """Yield the log and the photos of each run, and the classes without what their students made."""
     for run in Run.objects.filter(owner_id=person.pk).select_related("procedure", "revision"):
-        told = json.dumps(whole_run(run), ensure_ascii=False, indent=2)
-        yield Gathered(f"runs/{run.pk}/run.json", told.encode())
+        yield as_json(f"runs/{run.pk}/run.json", whole_run(run))
         for photo in RunPhoto.objects.filter(entry__run=run):
-            name = f"runs/{run.pk}/{photo.entry_id}.jpg"
-            file = photo.path(photo.widths[-1])
-            if default_storage.exists(file):
-                yield Gathered(name, partial(_file, file))
+            yield from from_store(f"runs/{run.pk}/{photo.entry_id}.jpg", photo)
     classes = [_class(one) for one in Course.objects.filter(teacher_id=person.pk)]
     if classes:
-        yield Gathered("classes.json", json.dumps(classes, ensure_ascii=False, indent=2).encode())
+        yield as_json("classes.json", classes)
 
 
 def _class(one: Course) -> dict[str, Any]:
@@ -49,12 +42,6 @@ def _class(one: Course) -> dict[str, Any]:
             for each in assigned
         ],
     }
-
-
-def _file(name: str) -> bytes:
-    with default_storage.open(name) as file:
-        content: bytes = file.read()
-    return content
 
 
 def told(person: AbstractBaseUser) -> Iterator[str]:

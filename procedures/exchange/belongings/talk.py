@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
-from functools import partial
 from typing import Any
 
 from django.contrib.auth.models import AbstractBaseUser
-from django.core.files.storage import default_storage
 
 from procedures.actions import results, talking
-from procedures.exchange.account import Belongings, Gathered, Leaving
+from procedures.exchange.account import Belongings, Gathered, Leaving, as_json, from_store
 from procedures.exchange.counting import counted
 from procedures.models import Answer, Question, Result, Thanks
 from procedures.models.talk import ResultPhoto, Said
@@ -36,11 +33,9 @@ def gather(person: AbstractBaseUser) -> Iterator[Gathered]:
         ],
     }
     if any(told.values()):
-        yield Gathered("talk.json", json.dumps(told, ensure_ascii=False, indent=2).encode())
+        yield as_json("talk.json", told)
     for photo in ResultPhoto.objects.filter(result__in=own):
-        file = photo.path(photo.widths[-1])
-        if default_storage.exists(file):
-            yield Gathered(f"results/{photo.name}.jpg", partial(_file, file))
+        yield from from_store(f"results/{photo.name}.jpg", photo)
 
 
 def _said(one: Said) -> dict[str, Any]:
@@ -66,12 +61,6 @@ def _result(one: Result) -> dict[str, Any]:
         ],
         "photos": [f"results/{photo.name}.jpg" for photo in one.photos.all()],
     }
-
-
-def _file(name: str) -> bytes:
-    with default_storage.open(name) as file:
-        content: bytes = file.read()
-    return content
 
 
 def told(person: AbstractBaseUser) -> Iterator[str]:
