@@ -48,7 +48,7 @@ def test_class_of_eight_with_a_shared_power_hammer_is_planned_and_printed(page: 
     page.get_by_role("link", name="By place").click()
     expect(page.get_by_role("img", name="Timetable, a row for each place")).to_be_visible()
     address = page.get_by_role("link", name="Print it").get_attribute("href")
-    made = page.request.get(page.url.partition("/p/")[0] + address)
+    made = page.request.get(page.url.partition("/p/")[0] + address, timeout=60_000)
     assert made.headers["content-type"] == "application/pdf"
     text = pypdfium2.PdfDocument(io.BytesIO(made.body()))[0].get_textpage().get_text_range()
     assert "18:50" in text or "18:30" in text
