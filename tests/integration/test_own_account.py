@@ -306,6 +306,19 @@ def test_what_is_published_can_be_left_to_its_readers_without_a_name(alice, char
     assert "alice" not in told
 
 
+def test_nobody_signs_up_by_the_name_of_who_left(client, db):
+    given = {
+        "username": LEFT,
+        "email": "new@example.org",
+        "password1": "a forge in May",
+        "password2": "a forge in May",
+    }
+    response = client.post("/accounts/signup/", given)
+    assert response.status_code == 200
+    assert "Enter a valid username" in words(response)
+    assert not get_user_model().objects.exists()
+
+
 def test_offers_to_who_left_are_declined_with_the_reason(alice, charlie):
     hook = published()
     adapted = actions.adapt(revision=hook.latest, by=charlie.user)
