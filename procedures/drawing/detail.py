@@ -23,7 +23,7 @@ from .views import Spot
 
 _SHORT, _SHORT_SMALL = 1.3, 0.9  # letters: a worked run that comes out shorter is drawn again
 _LEAST = 0.2  # mm: a run shorter than this is a place
-_RADIUS = 3.2  # letters, of the circle that it is drawn in, at the most
+_RADIUS = 2.9  # letters, of the circle that it is drawn in, at the most
 _LARGER = 2.0  # times, at the least: else it would tell no more
 _RATIOS: tuple[tuple[float, float], ...] = (
     *((drawn, 1) for drawn in (20, 10, 5, 2, 1)),

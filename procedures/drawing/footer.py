@@ -45,8 +45,8 @@ def draw_footer(
         words = next((one for one in longer if width_of(one, size) <= room), fitted(longer[-1], size, room))
     canvas.write(Words(words, (right + 0.5 * size, at), size, "start", kind="quiet"))
     end = right + 0.5 * size + width_of(words, size)
-    if two_views and not sheet.is_small and end + 3.5 * size < sheet.width - sheet.margin:
-        _first_angle(canvas, sheet.width - sheet.margin - 2.6 * size, level)
+    if two_views and not sheet.is_small and end + 4.0 * size < sheet.width - sheet.margin:
+        _first_angle(canvas, end + 1.2 * size, level)
     return at + 0.2 * size
 
 

@@ -15,7 +15,7 @@ from procedures.engine.pieces.segment import Segment
 from .annotate import Annotator
 from .canvas import Canvas
 from .curve_notes import CurveNote
-from .detail import Detail, detail_of, short_run
+from .detail import detail_of, short_run
 from .figure import Figure
 from .footer import draw_footer
 from .inset import draw_detail
@@ -73,8 +73,10 @@ class Layout:
             detail = None
         if detail:
             label = f"{label} Detail {detail.letter} shows the work at {detail.ratio}."
-        whole, at = self._composed([panels[view.name] for view in views], figures, detail)
+        whole, at, downs = self._composed([panels[view.name] for view in views])
         at = draw_footer(whole, self.plot, self.units, at, lost, two_views=len(views) > 1)
+        if detail:
+            at = draw_detail(whole, downs[detail.panel.view.name], at, detail, figures)
         return whole.svg(at + self.sheet.margin, label, glow)
 
     def _panel(self, view: View, figure: Figure, before: Figure | None, *, two_views: bool) -> Panel:
@@ -146,25 +148,19 @@ class Layout:
         at = ends[attached.at] if isinstance(attached.at, str) else attached.at
         return self._shown_in([(branch, 0.0), (attached.parent, at)], panels)
 
-    def _composed(
-        self, panels: list[Panel], figures: Sequence[Figure], detail: Detail | None
-    ) -> tuple[Canvas, float]:
-        """Return (the panels under each other, with the detail where there is room, where they end)."""
+    def _composed(self, panels: list[Panel]) -> tuple[Canvas, float, dict[str, float]]:
+        """Return (the panels under each other, where they end, how far each view was moved down)."""
         whole = Canvas(panels[0].sheet)
         at = self.sheet.margin
-        down = 0.0
+        downs = {}
         for panel in panels:
             if len(panels) > 1:
                 panel.title()
             top, foot = panel.canvas.span
             whole.add(panel.canvas, at - top)
-            if detail and panel is detail.panel:
-                down = at - top
+            downs[panel.view.name] = at - top
             at += foot - top + 0.9 * self.sheet.letter
-        if detail:
-            end = at - 0.9 * self.sheet.letter
-            at += draw_detail(whole, down, end, detail, figures) - end
-        return whole, at
+        return whole, at, downs
 
 
 def _ways(curve: CurveNote) -> list[tuple[str, float]]:
