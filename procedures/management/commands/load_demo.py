@@ -11,12 +11,15 @@ from django.db import transaction
 from procedures import actions
 from procedures.engine.document import read, write
 from procedures.engine.document_text import parse
+from procedures.models import Procedure
 
+from ._demo_guild import gather
 from ._demo_talk import tell
 
 DEMO = Path(__file__).resolve().parents[2] / "demo"
 DEMO_ACCOUNTS = ("smith", "apprentice")
 TALKED_OF = "coat_hook.json"
+ON_A_SHELF = "pot_stand.json"
 
 
 class Command(BaseCommand):
@@ -34,13 +37,16 @@ class Command(BaseCommand):
                 get_user_model().objects.create_user(name, f"{name}@example.org", settings.DEMO_PASSWORD)
                 for name in DEMO_ACCOUNTS
             ]
+            loaded: dict[str, Procedure] = {}
             for file in sorted(DEMO.glob("*.json"), reverse=True):  # lists show the last first
                 stored = write(read(parse(file.read_bytes())))
                 made = actions.create_procedure(document=stored, by=owner)
                 actions.publish(procedure=made, by=owner)
+                made.refresh_from_db()
                 if file.name == TALKED_OF:
-                    made.refresh_from_db()
                     tell(made, owner, apprentice)
+                loaded[file.name] = made
+            gather(owner, apprentice, hook=loaded[TALKED_OF], shelved=loaded[ON_A_SHELF])
         self.stdout.write("The demo is loaded.")
 
 
