@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 
 from calculators.number_texts import SPACE, decimal
+from calculators.retelling import retold
 from calculators.wording import UnitSystem
 from procedures.planning.figures import FIGURES, FIRE_CHOICES, HAMMERS, SKILLS, Figure
 from procedures.planning.profile import ProfileError, ShopProfile
@@ -51,10 +52,13 @@ class ShopForm(forms.Form):
         given = {one.name: found[one.name] for one in fields(ShopProfile) if found.get(one.name) is not None}
         emptied = {name: None for name in _MAY_BE_EMPTY if found.get(name) is None}
         try:
-            self.profile = replace(self.shop, **{**given, **emptied, "striker": given["hammer"] == "striker"})
+            self.profile = replace(self.shop, **{**given, **emptied, "striker": self._has_striker(found)})
         except ProfileError as error:
             self.add_error(error.field if error.field in self.fields else None, error.message)
         return found
+
+    def _has_striker(self, found: dict[str, Any]) -> bool:
+        return bool(found["hammer"] == "striker")
 
     def row(self, names: tuple[str, ...]) -> list[forms.BoundField]:
         """Return some fields in order."""
@@ -81,7 +85,7 @@ def _number(units: UnitSystem, name: str, stored: float | None) -> TypedField:
     more: dict[str, Any] = {
         "label": figure.label,
         "required": name not in _MAY_BE_EMPTY,
-        "help_text": _told(figure),
+        "help_text": retold(_told(figure), units),
     }
     if figure.unit == "mm":
         return length_field(units, stored, **more)

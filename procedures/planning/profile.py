@@ -104,7 +104,9 @@ class ShopProfile:
     def _check_hammer(self) -> None:
         if self.hammer == "power" and self.power_energy is None:
             raise ProfileError(
-                "power_energy", "Work is planned at a power hammer, and no energy is given for one."
+                "power_energy",
+                "Work is planned at a power hammer, and no energy is given for one. As used, an air hammer "
+                "of 25 kg gives some 160 J, one of 40 kg 320 J, one of 75 kg 600 J.",
             )
         if self.hammer == "striker" and not self.striker:
             raise ProfileError("striker", "Work is planned with a striker, and the shop has none.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import pairwise, takewhile
 from math import ceil
 
 from django.utils.html import escape
@@ -11,8 +11,9 @@ from django.utils.safestring import SafeString, mark_safe
 
 from calculators.formulas.heat_colour import CHAPMAN, STIRLING
 from calculators.glow import glow_hex
-from calculators.wording import UnitSystem
 from procedures.planning.curve import Stretch
+
+from .heat_words import HeatWords
 
 _WIDE, _HIGH = 860.0, 330.0
 _LEFT, _RIGHT, _TOP, _FOOT = 62.0, 132.0, 14.0, 44.0
@@ -20,6 +21,7 @@ _FONT = "Barlow Condensed, Arial Narrow, sans-serif"
 _BANDS = {"chapman": CHAPMAN, "stirling": STIRLING}
 _NICE = (5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200)  # s between marks
 _MARKS = 8
+_DEGREES = {"mm": 200.0, "in": 400.0}  # between lines of the scale, in the reader's degrees
 _APART = 13.0  # px between two words of the scale
 _LOWEST = 0.0
 
@@ -27,8 +29,8 @@ _LOWEST = 0.0
 class CurvePicture:
     """A curve with its axes: seconds across, the reader's degrees upwards, names of heats on the right."""
 
-    def __init__(self, curve: tuple[Stretch, ...], units: UnitSystem, names: str, stop: float) -> None:
-        self.curve, self.units, self.names, self.stop = curve, units, names, stop
+    def __init__(self, curve: tuple[Stretch, ...], words: HeatWords, stop: float) -> None:
+        self.curve, self.words, self.units, self.stop = curve, words, words.units, stop
         self.last = max(curve[-1].points[-1][0], 1.0)
         hottest = max(at for one in curve for _, at in one.points)
         self.highest = ceil((hottest + 60) / 100) * 100
@@ -50,13 +52,11 @@ class CurvePicture:
         return round(_HIGH - _FOOT - share * (_HIGH - _FOOT - _TOP), 1)
 
     def _scale(self) -> Iterator[str]:
-        step = 200.0
-        at = step
-        while at <= self.highest:
+        apart = _DEGREES[self.units.length_unit]
+        for at in takewhile(lambda one: one <= self.highest, self.words.degrees(apart)):
             y = self._y(at)
             yield _line(_LEFT, y, _WIDE - _RIGHT, y, 'stroke="#8a8a8a" stroke-width="0.5"')
             yield _text(_LEFT - 6, y + 5, self.units.temperature(at), "end")
-            at += step
 
     def _marks(self) -> Iterator[str]:
         apart = next((one for one in _NICE if self.last / one <= _MARKS), _NICE[-1])
@@ -71,7 +71,7 @@ class CurvePicture:
     def _names(self) -> Iterator[str]:
         """Yield the names of the heats on the right, each where its band begins, those that find room."""
         low = _HIGH
-        for start, name in _BANDS[self.names]:
+        for start, name in _BANDS[self.words.names]:
             y = self._y(start)
             if start >= self.highest or low - y < _APART:
                 continue

@@ -64,7 +64,7 @@ def _curve(step: StepPlan, shop: ShopProfile, words: HeatWords) -> SafeString:
         f"worked down to {words.heat(limits.stop)}, {curve[-1].heat} times "
         f"in {words.units.seconds(two_figures(whole))}."
     )
-    return CurvePicture(curve, words.units, words.names, limits.stop).svg(told)
+    return CurvePicture(curve, words, limits.stop).svg(told)
 
 
 def _facts(step: StepPlan, words: HeatWords) -> Iterator[tuple[str, str, str]]:

@@ -66,7 +66,7 @@ def _of_waiting(step: StepPlan, words: HeatWords) -> Iterator[Sentence]:
         seconds=whole_seconds(waiting.seconds),
         others="other" if waiting.others == 1 else f"other {waiting.others}",
         goes="goes" if waiting.others == 1 else "go",
-        warm=float(round(waiting.temperature, -1)),
+        warm=words.about(waiting.temperature),
         name=words.name_of(waiting.temperature),
         verdict="still warm enough to begin" if waiting.workable else "too cold, so leave it in the fire",
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from math import floor, log10
 
@@ -43,6 +43,23 @@ class HeatWords:
     def heat(self, temperature: float) -> str:
         """Return a heat [°C] with its name: "1180 °C yellow"."""
         return f"{self.units.temperature(temperature)} {self.name_of(temperature)}"
+
+    def degrees(self, apart: float) -> Iterator[float]:
+        """Yield temperatures [°C] that are round in the reader's degrees, so many of those apart."""
+        at = apart
+        while True:
+            yield (at - 32) / 1.8 if self._fahrenheit else at
+            at += apart
+
+    def about(self, temperature: float) -> float:
+        """Return a temperature [°C] that is to the nearest ten of the reader's degrees."""
+        if self._fahrenheit:
+            return (round(temperature * 1.8 + 32, -1) - 32) / 1.8
+        return float(round(temperature, -1))
+
+    @property
+    def _fahrenheit(self) -> bool:
+        return self.units.length_unit == "in"
 
     def seconds(self, value: Range) -> Said:
         """Return a time [s]."""
