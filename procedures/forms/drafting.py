@@ -22,6 +22,7 @@ from .entries import Entry, Offer
 from .procedure import FIRE_CHOICES
 from .typed import LONGEST, TypedField, length_field, section_field
 
+UNNAMED = "From a drawing"
 MOST_PIECES = 500
 MOST_KERF = 50.0  # mm
 OWN = ("title", "quantity", "bar", "kerf", "fire")
@@ -65,7 +66,7 @@ class FeatureRow:
 class DrawingForm(forms.Form):
     """A part from a drawing; once valid, `description` is what was described."""
 
-    title = forms.CharField(label="What it is", max_length=120)
+    title = forms.CharField(label="What it is", max_length=120, required=False)
     quantity = forms.IntegerField(label="How many", min_value=1, max_value=MOST_PIECES)
 
     def __init__(self, units: UnitSystem, data: Mapping[str, str]) -> None:
@@ -76,7 +77,7 @@ class DrawingForm(forms.Form):
             for entry in row.entries:
                 entry.form = self
                 made |= _plain(entry.fields(data))
-        usual = {"title": "From a drawing", "quantity": 1, "fire": FIRE_CHOICES[0][0]}
+        usual = {"title": UNNAMED, "quantity": 1, "fire": FIRE_CHOICES[0][0]}
         given = {name: data.get(name, _text(usual.get(name, one.initial))) for name, one in made.items()}
         super().__init__(given)
         self.fields = {name: made[name] for name in (*OWN, *(one for one in made if one not in OWN))}
@@ -135,7 +136,7 @@ class DrawingForm(forms.Form):
         return Description(
             tuple(one for one in self.features if one is not None),
             bar=Section.from_json(stored) if stored else None,
-            title=given["title"],
+            title=given["title"] or UNNAMED,
             quantity=given["quantity"],
             kerf=given["kerf"] or 0.0,
             scale=ScaleHabit(fire=given["fire"]),
@@ -167,10 +168,10 @@ def _text(value: Any) -> str:
 
 def _own_fields(units: UnitSystem) -> dict[str, forms.Field]:
     """Return the fields about the whole that hang on the reader's units."""
-    bar = "it is forged from, such as 12 sq or ø16; the thickest stem's when left out"
+    bar = "Such as 12 sq or ø16; the thickest stem's when left out."
     return {
         "bar": section_field(units, None, label="The bar", help_text=bar),
-        "kerf": length_field(units, KERF, label="The saw takes", help_text="0 where it is cut already"),
+        "kerf": length_field(units, KERF, label="The saw takes", help_text="0 where it is cut already."),
         "fire": forms.ChoiceField(label="Fire", choices=FIRE_CHOICES),
     }
 

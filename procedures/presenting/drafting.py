@@ -15,6 +15,7 @@ from procedures.engine.pieces.segment import TOUCH
 from .findings import shown_finding
 from .parts import ShownPart
 from .procedures import ShownProcedure
+from .steps import ShownStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +51,11 @@ class ShownDraft:
         found = ShownProcedure(self.draft.replayed, self.units).part(PART)
         assert found is not None
         return found
+
+    @property
+    def last(self) -> ShownStep | None:
+        """The last step, whose drawing shows the piece when made; None for a bar as it comes."""
+        return self.part.steps[-1] if self.part.steps else None
 
     @property
     def bar(self) -> str:

@@ -36,7 +36,8 @@ def from_a_drawing(request: ReaderRequest) -> HttpResponse:
     """Anyone: describe a finished part, all in the address, and see the bar it takes and its steps."""
     home = reverse("procedures:from_a_drawing")
     given = _typed(request.GET)
-    if do := given.get("do"):
+    do = given.get("do")
+    if do and not request.htmx:  # a late update may carry the button that is leaving the page
         given, row = changed(given, do)
         return redirect(f"{home}?{urlencode(given)}#f{row}")
     is_example = not given
