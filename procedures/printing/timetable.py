@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from django.template.loader import render_to_string
 
-from procedures.presenting.class_chart import Chart, legend
+from procedures.presenting.class_chart import Chart
 from procedures.presenting.class_plan import ClassPlan
+from procedures.presenting.class_signs import legend
 
+from .card import titled
 from .layout import pdf_of
 from .sheets import Sheet
 
@@ -25,8 +27,8 @@ def timetable_html(plan: ClassPlan, title: str, version: str, by: str = "student
         "plan": plan,
         "title": title,
         "version": version,
-        "chart": Chart(plan, by).svg(),
-        "legend": legend(plan),
+        "chart": titled(Chart(plan, by).svg()),
+        "legend": [(titled(drawn), words) for drawn, words in legend(plan)],
         "tables": _tables(plan),
         "sheet": SHEET,
     }

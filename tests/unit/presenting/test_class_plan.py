@@ -14,9 +14,10 @@ from procedures.engine.document import read
 from procedures.engine.replay import replay
 from procedures.management.commands.load_demo import DEMO
 from procedures.planning.heat_plan import part_plan
-from procedures.presenting.class_chart import Chart, legend
+from procedures.presenting.class_chart import Chart
 from procedures.presenting.class_files import NoBeginning, calendar, turns_csv
 from procedures.presenting.class_plan import ClassPlan
+from procedures.presenting.class_signs import legend
 from procedures.presenting.timetable import Pace, can_be_powered, key_of, step_times
 from procedures.printing.gates import gates
 from procedures.timetable import ANVIL, POWER, VICE, ClassShop
