@@ -13,6 +13,9 @@ from procedures.engine.frames import Frame, PartReplay, Replay
 from procedures.engine.pieces.segment import TOUCH
 from procedures.engine.replan import near as near_enough
 from procedures.engine.replay import replay, replay_part
+from procedures.planning.heat_plan import part_plan
+from procedures.planning.plans import PartPlan
+from procedures.planning.profile import default
 from procedures.stock.choosing import Choice, choices, near
 from procedures.stock.explaining import Hindrance, Kept, hindrance, kept
 from procedures.stock.rebasing import Change, changes, rebased
@@ -179,6 +182,15 @@ class StockAnswer:
         bars = bars[: max(self._replays // REPLAYS_A_BAR, 2)]
         found = choices(self.planned_document, self.wish.part, self.target, bars, nominal=self.nominal)
         return tuple(found)
+
+    @cached_property
+    def effort_planned(self) -> PartPlan:
+        """The heats and blows of the plan's bar, in a usual shop."""
+        return part_plan(self.planned, default())
+
+    def effort(self, choice: Choice) -> PartPlan | None:
+        """Return the heats and blows that another bar takes; None where it does not come about."""
+        return part_plan(choice.replayed, default()) if choice.replayed else None
 
     @cached_property
     def changed(self) -> PartReplay | None:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 from urllib.parse import urlencode
 
 from procedures.engine.replan import Size
+from procedures.stock.choosing import Choice
 from procedures.stock.rebasing import Change, size_stays
 
 from .stock import StockAnswer
@@ -23,7 +25,10 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class BarRow:
-    """A bar to choose: what it takes, or why it does not do. `typed` is how it is typed in the form."""
+    """A bar to choose: what it takes, or why it does not do. `typed` is how it is typed in the form.
+
+    `heats` and `blows` are those reckoned for the whole part, with what is more or less than as planned.
+    """
 
     section: str
     typed: str
@@ -35,6 +40,8 @@ class BarRow:
     waste: str
     work: str
     why: str
+    heats: str = ""
+    blows: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +170,19 @@ class StockRows:
                 waste="" if none else self.units.mass(one.waste),
                 work=one.work.text(self.units),
                 why=one.why.text(self.units) if one.why else "",
+                heats=self._effort(one, "predicted"),
+                blows=self._effort(one, "blows"),
             )
+
+    def _effort(self, one: Choice, what: Literal["predicted", "blows"]) -> str:
+        """Return how many heats or blows a bar takes, and how many more than the plan's."""
+        plan, planned = self.of.effort(one), self.of.effort_planned
+        if plan is None:
+            return ""
+        now, before = (round(getattr(each, what).typical) for each in (plan, planned))
+        if now == before:
+            return str(now)
+        return f"{now}, {abs(now - before)} {'more' if now > before else 'fewer'}"
 
     @property
     def changes(self) -> list[ChangeRow]:

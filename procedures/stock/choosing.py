@@ -20,6 +20,7 @@ from .unknown import NoSuchSize, Unknown
 NEAREST = 8
 THINNEST, THICKEST = 0.6, 2.6  # of the plan's area: what is beyond is another piece of work; our judgement
 ALIKE = 0.02  # of an area
+THICK = 100.0  # mm of what stays thick, by which upsetting is told
 
 
 @dataclass(frozen=True)
@@ -27,7 +28,8 @@ class Choice:
     """A bar that might do: how long [mm], how heavy and how much of it is wasted [kg]; what it `gives`.
 
     `length` is None where it cannot be worked, and `why` says so. With `same_metal` the distances that steps
-    are given reach round the metal of the plan, else they are as the plan gives them.
+    are given reach round the metal of the plan, else they are as the plan gives them. `replayed` is the part
+    made of it, whose work can be told.
     """
 
     bar: StockBar
@@ -38,6 +40,7 @@ class Choice:
     mass: float = 0.0
     waste: float = 0.0
     why: Sentence | None = None
+    replayed: PartReplay | None = None
 
     @property
     def work(self) -> Sentence:
@@ -45,7 +48,11 @@ class Choice:
         if abs(self.area_ratio - 1) <= ALIKE:
             return say("as planned")
         if self.area_ratio < 1:
-            return say("thinner: what stays thick is upset first")
+            return say(
+                "thinner: what stays thick is upset first, {long:length} of it from {taken:length}",
+                long=THICK,
+                taken=THICK / self.area_ratio,  # equal volume
+            )
         return say("{share:percent} more drawing down", share=log(self.area_ratio))
 
 
@@ -98,7 +105,14 @@ def _tried(
         return replace(bare, why=say("It cannot be had so long."))
     if trial.measured is not None:
         mass, waste = _masses(trial.replayed)
-        return replace(bare, length=trial.value, gives=trial.measured, mass=mass, waste=waste)
+        return replace(
+            bare,
+            length=trial.value,
+            gives=trial.measured,
+            mass=mass,
+            waste=waste,
+            replayed=trial.replayed,
+        )
     return replace(bare, why=_why(trial))
 
 

@@ -249,3 +249,14 @@ def test_procedure_that_is_not_the_readers_is_not_cut_with_others(client, charli
 
 def test_cutting_list_of_a_draft_is_its_owners(client):
     assert cut(client, a_draft()).status_code == 404
+
+
+def test_other_bars_tell_their_heats_and_blows_and_how_many_more(client):
+    procedure = published(a_document(a_part(drawn_out(heats=2))))
+    rows = list(ask(client, procedure).context["rows"].bars)
+    thicker = [one for one in rows if one.length and "more drawing down" in one.work]
+    assert thicker
+    assert all(re.fullmatch(r"\d+(, \d+ more)?", one.heats) for one in thicker)
+    assert any(re.fullmatch(r"\d+, \d+ more", one.blows) for one in thicker)
+    thinner = [one for one in rows if "upset first" in one.work]
+    assert all(re.search(r"100.mm of it from 1\d\d(\.\d)?.mm", one.work) for one in thinner)
