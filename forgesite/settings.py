@@ -174,6 +174,7 @@ ACCOUNT_SESSION_REMEMBER = None  # the sign-in form asks
 ACCOUNT_USERNAME_MIN_LENGTH = 2
 # allauth's own for signing up and in stand; these are what one person may do on the site.
 ACCOUNT_RATE_LIMITS = {
+    "api_write": "600/h/key",
     "create": "60/h/user",
     "export": "30/h/user",
     "invite": "30/h/user",
@@ -185,10 +186,13 @@ ACCOUNT_RATE_LIMITS = {
     "search": "120/h/user",
     "send": "20000/h/ip",  # a class behind one address, each phone every quarter of a minute
     "talk": "120/h/user",
+    "token": "30/h/user",
     "thank": "300/h/user",
     "take_in": "60/h/user",
 }
 ALLAUTH_TRUSTED_PROXY_COUNT = PROXIES
+API_RATE = "300/m"  # what one program asks for
+NINJA_NUM_PROXIES = PROXIES
 
 EMAIL_BACKEND = "django.core.mail.backends.console.EmailBackend"
 if env.str("EMAIL_URL", default=""):

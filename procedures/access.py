@@ -20,6 +20,7 @@ from django_htmx.http import HttpResponseClientRedirect
 from .middleware import ReaderRequest
 from .models import (
     Answer,
+    ApiToken,
     Course,
     Guild,
     Membership,
@@ -364,6 +365,32 @@ def readable_procedure(user: Visitor, slug: str) -> Procedure:
     if found is not None and _may_see_stone(user, found):
         raise Withdrawn(found)
     raise Http404("There is no such procedure here.")
+
+
+def editable_procedure(user: Visitor, slug: str) -> Procedure:
+    """Return the procedure of this slug for who may change its draft. Raises Http404."""
+    return _procedure(slug, user, may_edit)
+
+
+def manageable_procedure(user: Visitor, slug: str) -> Procedure:
+    """Return the procedure of this slug for who may publish and delete it. Raises Http404."""
+    return _procedure(slug, user, may_manage)
+
+
+def token_owner(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in whose token is named by `token`, and give the view the token in its place; else 404."""
+
+    @wraps(view)
+    def checked(request: ReaderRequest, token: int, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        own = ApiToken.objects.filter(owner_id=request.user.pk)
+        found = own.filter(pk=token).first() if token < 10**MOST_DIGITS else None
+        if found is None:
+            raise Http404("You have no such token.")
+        return view(request, found, *args, **kwargs)
+
+    return _marked(checked, "token_owner")
 
 
 def stone(request: ReaderRequest, gone: Withdrawn) -> HttpResponse:

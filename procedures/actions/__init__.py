@@ -70,6 +70,8 @@ from .talking import (
     take_thanks_back,
     thank,
 )
+from .tokens import make_token, note_use, take_token_back
+from .whole import exchange_document
 
 __all__ = [
     "EditConflict",
@@ -116,6 +118,7 @@ __all__ = [
     "edit_result",
     "edit_step",
     "end_course",
+    "exchange_document",
     "fold",
     "forget_courses",
     "forget_run",
@@ -133,12 +136,14 @@ __all__ = [
     "leave_guild",
     "lift_silence",
     "look_at_search",
+    "make_token",
     "marks_digest",
     "move_assignment",
     "move_step",
     "name_tool",
     "note_facts",
     "note_taken",
+    "note_use",
     "offer_back",
     "open_course",
     "open_questions",
@@ -168,6 +173,7 @@ __all__ = [
     "take_question_back",
     "take_result_back",
     "take_thanks_back",
+    "take_token_back",
     "thank",
     "unassign",
     "undo",

@@ -54,7 +54,10 @@ def schema() -> Schema:
             },
             needed=("format", "version", "title", "parts"),
         ),
-        "$defs": {**_definitions(), **{f"params_{key}": _params(kind) for key, kind in catalogue().items()}},
+        "$defs": {
+            **_definitions(),
+            **{f"params_{key}": params_schema(kind) for key, kind in catalogue().items()},
+        },
     }
 
 
@@ -146,7 +149,8 @@ def _parameters_of(kind: type[Operation]) -> Schema:
     return {"if": {"properties": {"operation": {"const": kind.id}}, "required": ["operation"]}, "then": own}
 
 
-def _params(kind: type[Operation]) -> Schema:
+def params_schema(kind: type[Operation]) -> Schema:
+    """Return the JSON Schema of what a step of an operation is told."""
     needed = _needed(kind)
     described = {
         name: {"title": param.label, **({"description": param.help} if param.help else {})}

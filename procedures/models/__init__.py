@@ -19,10 +19,12 @@ from .talk import (
     ResultReading,
     Thanks,
 )
+from .token import ApiToken
 
 __all__ = [
     "Adaptation",
     "Answer",
+    "ApiToken",
     "Assignment",
     "Course",
     "CourseDay",
