@@ -20,6 +20,7 @@ from .views import Line, Spot
 Kind = Literal["text", "strong", "name", "quiet"]  # plain, what changed, somebody's name, by the way
 Anchor = Literal["start", "middle", "end"]
 _DESCENT = 0.2  # of the letter size, below the line of writing
+_ACCENT = 0.3  # of the letter size, over the capitals
 _HEAVY_KINDS = ("strong", "name")
 _ROUGH = 3  # times
 _SIGN = 0.52  # side of the drawn □, of the letter size
@@ -51,6 +52,12 @@ class Words:
             corners = [_turned(one, self.at, self.angle) for one in corners]
         xs, ys = [one[0] for one in corners], [one[1] for one in corners]
         return min(xs), min(ys), max(xs), max(ys)
+
+    @property
+    def over(self) -> float:
+        """How far letters of other scripts, and accents, may stand over the capitals."""
+        is_tall = any(one.isalpha() and one > "\u00bf" and one != "ø" for one in self.text)
+        return _ACCENT * self.size if is_tall else 0.0
 
     def moved(self, down: float) -> Words:
         """Return the same lower on the sheet."""
@@ -115,7 +122,7 @@ class Canvas:
     def span(self) -> tuple[float, float]:
         """The least and most height that anything drawn reaches."""
         ys = [y for lines in self.lines.values() for spots, _ in lines for _, y in spots]
-        ys += [y for one in self.words for y in (one.box[1], one.box[3])]
+        ys += [y for one in self.words for y in (one.box[1] - one.over, one.box[3])]
         ys += [y + sign * r for circles in self.circles.values() for (_, y), r in circles for sign in (-1, 1)]
         return (min(ys), max(ys)) if ys else (0.0, 0.0)
 

@@ -150,17 +150,19 @@ class Labels:
         small = self.panel.sheet.is_small
         chosen = []
         for (words, hit), notes in found.items():
-            if not hit and (words in worked or (worked and small)):
+            if not hit and words in worked:
                 continue
             best = max(
                 notes, key=lambda one: (one.high - one.low > 1, self._height_of(one), one.high - one.low)
             )
             count = len({one.branch for one in notes}) if hit else 1
             chosen.append((times(count, words), best))
-        chosen = self._not_too_many(chosen)
-        if small and not worked:
-            chosen = sorted(chosen, key=lambda one: one[1].low - one[1].high)[:2]
-        return chosen
+        if small:  # of the rest of the bar only what there is most of
+            rest = [one for one in chosen if not one[1].worked]
+            rest.sort(key=lambda one: one[1].low - one[1].high)
+            most = rest[: 1 if worked else 2]
+            chosen = [one for one in chosen if one[1].worked or one in most]
+        return self._not_too_many(chosen)
 
     def _not_too_many(self, chosen: list[tuple[str, SectionNote]]) -> list[tuple[str, SectionNote]]:
         """Leave out the sizes between where a run has many: its ends stay, then what is longest."""

@@ -152,7 +152,7 @@ class Layout:
         """Return (the panels under each other, where they end, how far each view was moved down)."""
         whole = Canvas(panels[0].sheet)
         at = self.sheet.margin
-        downs = {}
+        downs: dict[str, float] = {}
         for panel in panels:
             if len(panels) > 1:
                 panel.title()

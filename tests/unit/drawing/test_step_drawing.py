@@ -8,7 +8,7 @@ import pytest
 from calculators.sections import Section
 from calculators.wording import INCH
 from procedures.drawing import PartDrawing
-from procedures.engine.pieces.branch import Attachment
+from procedures.engine.pieces.branch import Attachment, Mark
 from procedures.engine.pieces.place import Span
 from procedures.engine.pieces.segment import Segment, uniform
 from procedures.engine.replay import PartReplay
@@ -85,6 +85,17 @@ def test_sections_before_and_after_are_named_with_a_drawn_square():
     read = step(*drawn_down())
     assert {"20", "12"} <= set(read.words)
     assert len(re.findall('class="dw-sign"', read.svg)) == 2  # one quiet, one heavy
+
+
+def test_a_small_drawing_names_the_rest_of_the_bar_beside_the_work():
+    assert {"20", "12"} <= set(step(*drawn_down(), size="small").words)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_letters_taller_than_capitals_are_not_cut_at_the_top(size):
+    read = step(*made(of(uniform(SQUARE, 200), marks=[Mark("אֹפֶק", 100.0)])), size=size)
+    text = next(one for one in read.texts if "א" in one.words)
+    assert text.box[1] >= 0.3 * text.size  # of their size letters and accents stand over the capitals
 
 
 def test_lengths_are_said_in_the_readers_units():
