@@ -24,6 +24,7 @@ EXACT = 1e-7  # mm or kg: how near the size must come out
 STRAIGHT = 1e-6  # of the size wanted: three points this near to a line are on one
 ROUNDS = 40
 FIRST_STEP = 1.1  # by which the first guess is changed to see what it does
+_SLOW = 0.1  # of a miss: one that falls to less by each trial needs no halving
 LOOKED_THROUGH = 16  # values at which a bent response is looked at for more roots
 HOW_FAR = 3.0  # times the root, and a part of it as small
 
@@ -155,12 +156,14 @@ class Search:
         if abs(self.miss(one)) <= EXACT:
             return one
         self._check_moves(one, two)
+        slope = _slope(one, two)
         for _ in range(ROUNDS):
             if abs(self.miss(two)) <= EXACT:
                 return two
-            found = self._next(one, two)
+            found = self._next(one, two, slope)
             if found.measured is None:
                 found = self._toward(two, found)
+            slope = _slope(two, found) or slope  # of the last two: they are the nearest to the root
             one, two = self._kept(one, two, found)
             if one.value == two.value:
                 break
@@ -172,9 +175,8 @@ class Search:
         if abs(self.miss(one) - self.miss(two)) <= EXACT * 10:
             raise NoStock("fixed", [one, two], two)
 
-    def _next(self, one: Trial, two: Trial) -> Trial:
-        """Return the trial where the line through two meets the target, or between them where it bends."""
-        slope = _slope(one, two)
+    def _next(self, one: Trial, two: Trial, slope: float) -> Trial:
+        """Return the trial where a line through the last meets the target, or between two where it bends."""
         bracketed = self.miss(one) * self.miss(two) < 0
         value = two.value - self.miss(two) / slope if slope else 0.0
         low, high = sorted((one.value, two.value))
@@ -188,9 +190,11 @@ class Search:
 
     def _kept(self, one: Trial, two: Trial, found: Trial) -> tuple[Trial, Trial]:
         """Return two trials to go on from: on both sides of the target where there are such."""
+        slow = abs(self.miss(found)) > _SLOW * abs(self.miss(two))
         for other in (two, one):
             if self.miss(other) * self.miss(found) < 0:
-                if other is one and abs(found.value - other.value) > 0.9 * abs(one.value - two.value):
+                far = abs(found.value - other.value) > 0.9 * abs(one.value - two.value)
+                if other is one and far and slow:
                     middle = self.at((found.value + other.value) / 2)  # one end stands still: halve
                     if middle.measured is not None:
                         return (
