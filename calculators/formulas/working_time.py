@@ -83,11 +83,11 @@ class WorkingTime(Formula):
         in_air = air_seconds(self.modulus, self.start, self.stop)
         value = anvil_seconds(self.modulus, self.start, self.stop)
         further = (
-            Answer(in_air, "s", f"{_AIR} × {per_mm:.3g} × {self.modulus:g}", "in air"),
+            Answer(in_air, "s", f"{_AIR} × {per_mm:.4g} × {self.modulus:g}", "in air"),
             Answer(value / 1.4, "s", "÷ 1.4", "low"),
             Answer(value * 1.4, "s", "× 1.4", "high"),
         )
-        working = f"{_ANVIL} × {_AIR} × {per_mm:.3g} × {self.modulus:g}"
+        working = f"{_ANVIL} × {_AIR} × {per_mm:.4g} × {self.modulus:g}"
         return Answer(value, "s", working, further=further, warnings=tuple(self._warnings()))
 
     def _warnings(self) -> list[Sentence]:
