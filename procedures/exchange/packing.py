@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import partial
-from tempfile import TemporaryFile
+from tempfile import SpooledTemporaryFile
 from typing import IO, Any
 
 from django.core.files.storage import default_storage
@@ -17,9 +17,11 @@ from procedures.engine.replay import replay
 from procedures.models import Photo, Procedure, Revision
 from procedures.report import report
 
+from .layout import MEGA
 from .manifest import Entry, Origin
 from .writing import Packed, write_package
 
+IN_MEMORY = 4 * MEGA  # bytes of a package that are not written to the disk
 NO_LICENCE_SAID = "CC-BY-4.0"  # what a document without one is under
 
 
@@ -71,7 +73,7 @@ def in_one_zip(
     about: str = "",
 ) -> IO[bytes]:
     """Return a file, which is gone when it is closed, with all of them packed, ready to be read."""
-    file = TemporaryFile()  # noqa: SIM115  whoever sends it closes it
+    file = SpooledTemporaryFile(IN_MEMORY)  # noqa: SIM115  whoever sends it closes it
     write_package(file, procedures, folders=folders, more=more, about=about)
     file.seek(0)
     return file
