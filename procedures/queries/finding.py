@@ -14,7 +14,7 @@ from procedures.engine.trade_words import words_in
 from procedures.finding.facts import Bar
 from procedures.finding.tools import is_met, needs
 from procedures.finding.words import Asked
-from procedures.models import Facts, Membership, Procedure, SavedSearch, Trait
+from procedures.models import Facts, FactsBar, Membership, Procedure, SavedSearch, Trait
 
 from .full_text import matching
 from .procedures import readable_procedures
@@ -75,7 +75,7 @@ def counts(keys: Sequence[int]) -> dict[str, dict[str, int]]:
 
 
 def _visible(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Facts]:
-    allowed = Q(for_all=True)
+    allowed = Q(for_all__in=(True,))  # not "= true": SQLite takes no index for a bare column
     if user.is_authenticated:
         guilds = list(Membership.objects.filter(user_id=user.pk).values_list("guild", flat=True))
         allowed |= Q(guild__in=guilds) if guilds else Q()
@@ -92,9 +92,10 @@ def _wanted(facts: QuerySet[Facts], wish: Wish) -> QuerySet[Facts]:
     if wish.bar is not None:
         near = {
             f"{side}__range": (size * (1 - SAME_SIZE), size * (1 + SAME_SIZE))
-            for side, size in (("bars__width", wish.bar.width), ("bars__thickness", wish.bar.thickness))
+            for side, size in (("width", wish.bar.width), ("thickness", wish.bar.thickness))
         }
-        facts = facts.filter(bars__shape=wish.bar.shape, **near).distinct()
+        bars = FactsBar.objects.filter(shape=wish.bar.shape, **near)
+        facts = facts.filter(pk__in=bars.values("facts"))
     limits = {
         "thinnest__gte": wish.least,
         "thickest__lte": wish.most,

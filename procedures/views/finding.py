@@ -30,7 +30,10 @@ PAGES = "procedures/find/"
 @require_safe
 @vary_on_headers("HX-Request", "Cookie")
 def procedure_list(request: ReaderRequest) -> HttpResponse:
-    """Anyone: what may be read of all procedures, by words, by what is done, with what, from which bar."""
+    """Anyone: what may be read of all procedures, by words, by what is done, with what, from which bar.
+
+    What a search can be narrowed by is counted when it is asked for: most who search never open it.
+    """
     form = FindForm(request.units, request.GET)
     keys = finding.found(form.wish, request.user)
     page = Paginator(keys[: finding.MOST], ON_A_PAGE).get_page(request.GET.get("page"))
@@ -40,21 +43,40 @@ def procedure_list(request: ReaderRequest) -> HttpResponse:
         "words": form.words,
         "count": len(keys),
         "most": finding.MOST,
-        "facets": form.facets(finding.counts(keys)),
         "page": page,
         "entries": entries_of(finding.shown(list(page), request.user), request.units),
         "query": f"{query}&" if query else "",
         "meant": _meant(form, keys, request.GET),
         "asked": bool(query),
-        "narrowed": bool(form.errors) or any(request.GET.get(one) for one in form.narrowing),
-        "keep": KeepSearchForm(initial={"query": query, "name": form.words}),
     }
-    return render(request, PAGES + ("_found.html" if request.htmx else "page.html"), context)
+    if request.htmx:
+        response = render(request, PAGES + "_found.html", context)
+        response["HX-Trigger-After-Swap"] = "found"
+        return response
+    context["narrowed"] = any(request.GET.get(one) for one in form.narrowing)
+    context["panel"] = "narrow" in request.GET or bool(form.errors)
+    if context["panel"]:
+        context["facets"] = form.facets(finding.counts(keys))
+    if request.user.is_authenticated and query:
+        context["keep"] = KeepSearchForm(initial={"query": query, "name": form.words})
+    return render(request, PAGES + "page.html", context)
+
+
+@anyone
+@require_safe
+def narrow(request: ReaderRequest) -> HttpResponse:
+    """Anyone: what a search can be narrowed by, with how many of what it finds have each."""
+    form = FindForm(request.units, request.GET)
+    facets = form.facets(finding.counts(finding.found(form.wish, request.user)))
+    context = {"form": form, "facets": facets, "asked": bool(_query(request.GET))}
+    return render(request, PAGES + "_narrow.html", context)
 
 
 def _query(asked: QueryDict) -> str:
     """Return what is asked without what asks for nothing, and without the page."""
-    given = [(name, one) for name in asked for one in asked.getlist(name) if one and name != "page"]
+    given = [
+        (name, one) for name in asked for one in asked.getlist(name) if one and name not in ("page", "narrow")
+    ]
     return urlencode(given)
 
 

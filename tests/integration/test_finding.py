@@ -222,7 +222,7 @@ def test_a_need_is_met_by_any_of_its_tools():
 def test_counts_are_those_of_what_is_found(client):
     published()
     upset_bolt()
-    counted = client.get(LIST).context["facets"]
+    counted = client.get(LIST, {"narrow": "1"}).context["facets"]
     levels = next(one for one in counted if one.kind == "level")
     assert {one.value: one.count for one in levels.choices} == {"beginner": 1, "advanced": 1}
     for facet in counted:
@@ -248,6 +248,18 @@ def test_htmx_gets_what_is_found_alone(client):
     body = client.get(LIST, {"q": "coat"}, headers={"HX-Request": "true"}).content
     assert b"<html" not in body
     assert b'id="found"' in body
+
+
+def test_what_it_can_be_narrowed_by_comes_when_asked_for(client):
+    published()
+    assert "facets" not in client.get(LIST).context
+    assert b'name="level"' not in client.get(LIST).content
+    part = client.get(f"{LIST}narrow/", {"level": "beginner", "q": "coat"}).content
+    assert b"<html" not in part
+    assert b'id="level-beginner"' in part
+    assert (
+        b'name="narrow"' in client.get(LIST, {"narrow": "1"}).content
+    )  # and without JavaScript it stays open
 
 
 def test_a_search_is_kept_and_tells_what_is_new(alice, client):
