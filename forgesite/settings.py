@@ -9,6 +9,7 @@ DEFAULT_FROM_EMAIL    required in production
 DATABASE_URL          unset: SQLite in the instance folder; or postgres://...
 REDIS_URL             unset: a cache in files in the instance folder
 FORGESITE_S3_BUCKET   unset: photos in the instance folder; with FORGESITE_S3_ENDPOINT for other makes of S3
+FORGESITE_CONTACT     where people write to who looks after the site; unset: DEFAULT_FROM_EMAIL
 FORGESITE_PROXIES     how many proxies of ours stand before the server (0)
 DEBUG                 off unless set
 """
@@ -175,13 +176,17 @@ ACCOUNT_USERNAME_MIN_LENGTH = 2
 # allauth's own for signing up and in stand; these are what one person may do on the site.
 ACCOUNT_RATE_LIMITS = {
     "api_write": "600/h/key",
+    "care": "120/h/user",
     "create": "60/h/user",
     "export": "30/h/user",
     "invite": "30/h/user",
     "join": "60/h/ip",
     "leave": "20/h/user",
+    "moderate": "600/h/user",
     "photo": "200/h/user",
     "publish": "60/h/user",
+    "report": "30/h/user",
+    "report_unnamed": "6/h/ip",
     "run_photo": "2000/h/ip",
     "search": "120/h/user",
     "send": "20000/h/ip",  # a class behind one address, each phone every quarter of a minute
@@ -189,6 +194,8 @@ ACCOUNT_RATE_LIMITS = {
     "token": "30/h/user",
     "thank": "300/h/user",
     "take_in": "60/h/user",
+    "write": "6000/h/user",  # all that has no rate of its own: the bench, first of all
+    "write_unnamed": "6000/h/ip",
 }
 ALLAUTH_TRUSTED_PROXY_COUNT = PROXIES
 API_RATE = "300/m"  # what one program asks for
@@ -200,6 +207,7 @@ if env.str("EMAIL_URL", default=""):
         globals()[_name] = _value
 DEFAULT_FROM_EMAIL = env.str("DEFAULT_FROM_EMAIL", default="forgesite@localhost")
 SERVER_EMAIL = DEFAULT_FROM_EMAIL
+CONTACT = env.str("FORGESITE_CONTACT", default=DEFAULT_FROM_EMAIL)
 
 # --- Language and time
 

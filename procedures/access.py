@@ -1,6 +1,7 @@
 """Who may see and change what. Every view carries one of these, and nothing else decides.
 
-Each marks the view with its own name as `access`, and does the check before the view runs.
+Each marks the view with its own name as `access`, and does the check before the view runs. Each closes the
+view's posts to who may not write (`open_to_blocked` marks the few that stay open), and limits their rate.
 """
 
 from __future__ import annotations
@@ -10,13 +11,16 @@ from functools import wraps
 from typing import Any, TypeVar
 from uuid import UUID
 
+from django.conf import settings
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser, User
 from django.contrib.auth.views import redirect_to_login
-from django.http import Http404, HttpResponse, HttpResponseBase
+from django.http import Http404, HttpResponse, HttpResponseBase, JsonResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.utils.cache import patch_cache_control
 from django_htmx.http import HttpResponseClientRedirect
 
+from .limits import limited
 from .middleware import ReaderRequest
 from .models import (
     Answer,
@@ -33,8 +37,10 @@ from .models import (
     SavedSearch,
 )
 from .models.talk import Said
+from .standing import keep_apart, may_moderate, standing_of, unseen_by
 
 Visitor = AbstractBaseUser | AnonymousUser
+SAFE = ("GET", "HEAD", "OPTIONS", "TRACE")
 MOST_DIGITS = 9  # of a revision's number: more than any has, and no more than a database takes
 View = TypeVar("View", bound=Callable[..., HttpResponseBase])
 
@@ -83,19 +89,23 @@ def may_read(user: Visitor, procedure: Procedure) -> bool:
     """Whether this user may read the procedure in some form.
 
     Who may edit it may; anyone once it is public or, by its address, unlisted; and when it is published for a
-    guild, the guild.
+    guild, the guild. What is hidden, moderators read too.
     """
     if procedure.is_open or may_edit(user, procedure):
+        return True
+    if procedure.hidden and procedure.latest_id is not None and may_moderate(user):
         return True
     return procedure.is_published and membership_in(user, procedure.guild) is not None
 
 
 def _may_see_stone(user: Visitor, procedure: Procedure) -> bool:
-    """Whether this user could read what was withdrawn, and so is told that it was."""
-    if procedure.withdrawn is None:
+    """Whether this user could read what was withdrawn or hidden, and so is told that it was."""
+    if procedure.withdrawn is None and procedure.hidden is None:
         return False
-    of_guild = procedure.withdrawn_from == Procedure.Status.GUILD
-    return not of_guild or membership_in(user, procedure.guild) is not None
+    was = procedure.withdrawn_from or procedure.status
+    if was == Procedure.Status.DRAFT:
+        return False
+    return was != Procedure.Status.GUILD or membership_in(user, procedure.guild) is not None
 
 
 class Withdrawn(Exception):
@@ -110,13 +120,14 @@ class Withdrawn(Exception):
 def readable_revision(user: Visitor, procedure: Procedure, number: str) -> Revision:
     """Return the revision that an address asks for by its number, for who may read the procedure.
 
-    Raises Http404, and Withdrawn for one that was taken back, which only who may edit still reads.
+    Raises Http404, and Withdrawn for one that was taken back or hidden, which only who may edit still reads;
+    moderators read what is hidden.
     """
     is_number = number.isascii() and number.isdigit() and len(number) < MOST_DIGITS
     found = procedure.revisions.filter(number=int(number)).first() if is_number else None
     if found is None:
         raise Http404("There is no such revision of this procedure.")
-    if found.withdrawn and not may_edit(user, procedure):
+    if (found.withdrawn or (found.hidden and not may_moderate(user))) and not may_edit(user, procedure):
         raise Withdrawn(procedure, found)
     return found
 
@@ -239,7 +250,7 @@ def search_owner(view: View) -> Callable[..., HttpResponseBase]:
 
 def guild_reader(view: View) -> Callable[..., HttpResponseBase]:
     """Let in who may see the page of the guild named by `guild`: anyone while it is listed, else members."""
-    return _marked(_guild(view, lambda guild, found: guild.listed or found is not None), "guild_reader")
+    return _marked(_guild(view, lambda guild, found: guild.is_shown or found is not None), "guild_reader")
 
 
 def guild_member(view: View) -> Callable[..., HttpResponseBase]:
@@ -283,6 +294,65 @@ def offer_party(view: View) -> Callable[..., HttpResponseBase]:
     return _marked(checked, "offer_party")
 
 
+def moderator(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who looks after the site; who is signed in as someone else gets 404."""
+
+    @wraps(view)
+    def checked(request: ReaderRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        if not may_moderate(request.user):
+            raise Http404("There is no such page for you.")
+        return view(request, *args, **kwargs)
+
+    return _marked(checked, "moderator")
+
+
+def reportable(user: Visitor, kind: str, key: str) -> Any:
+    """Return what is reported by its kind and the key in its address, for who may see it. Raises Http404."""
+    number = int(key) if key.isascii() and key.isdigit() and len(key) < MOST_DIGITS else 0
+    if kind == "procedure":
+        return _seen(lambda: readable_procedure(user, key))
+    if kind == "revision":
+        found = cited_revision(user, key)
+        return _seen(
+            lambda: readable_revision(user, readable_procedure(user, found.procedure.slug), str(found.number))
+        )
+    if kind == "person":
+        return _or_404(User.objects.filter(username=key, is_active=True).first())
+    if kind == "guild":
+        guild = _or_404(Guild.objects.filter(slug=key).first())
+        return _or_404(guild if guild.is_shown or membership_in(user, guild) else None)
+    lookups = {
+        "question": (Question, "procedure"),
+        "answer": (Answer, "question__procedure"),
+        "result": (Result, "procedure"),
+    }
+    if kind not in lookups:
+        raise Http404("Nothing of this kind is reported.")
+    model, path = lookups[kind]
+    said = _or_404(
+        model._default_manager.select_related(path, "by").filter(pk=number, hidden=None, deleted=None).first()
+    )
+    procedure = said.question.procedure if kind == "answer" else said.procedure
+    _seen(lambda: readable_procedure(user, procedure.slug))
+    return said
+
+
+def _seen(look: Callable[[], Any]) -> Any:
+    """Return what is looked up; what was withdrawn is not seen, so it is not reported. Raises Http404."""
+    try:
+        return look()
+    except Withdrawn:
+        raise Http404("It was withdrawn.") from None
+
+
+def _or_404(found: Any) -> Any:
+    if found is None:
+        raise Http404("There is no such thing here.")
+    return found
+
+
 def may_change(user: Visitor, said: Said) -> bool:
     """Whether this user may change or take back what was said: its writer, while it stands."""
     return user.is_authenticated and said.by_id == user.pk and said.stands
@@ -295,14 +365,19 @@ def may_settle(user: Visitor, question: Question) -> bool:
 
 def may_thank(user: Visitor, thing: Procedure | Answer | Result) -> bool:
     """Whether this user may thank for something: who is signed in, for what is another's and stands."""
-    if isinstance(thing, Procedure):
-        return user.is_authenticated and user.pk not in (thing.owner_id, thing.writer_id)
-    return user.is_authenticated and thing.by_id != user.pk and thing.stands
+    whose = (thing.owner_id, thing.writer_id) if isinstance(thing, Procedure) else (thing.by_id,)
+    if not user.is_authenticated or user.pk in whose or keep_apart(user, *whose):
+        return False
+    return isinstance(thing, Procedure) or thing.stands
 
 
-def question_of(procedure: Procedure, pk: int) -> Question:
-    """Return a question on a procedure, for who may read the procedure. Raises Http404."""
+def question_of(user: Visitor, procedure: Procedure, pk: int) -> Question:
+    """Return a question on a procedure, for who may read the procedure. Raises Http404.
+
+    Who wants nothing of its asker, or is shut out by them, finds none.
+    """
     known = Question.objects.select_related("by", "revision", "accepted__by").defer("revision__document")
+    known = known.exclude(unseen_by(user))
     found = known.filter(pk=pk, procedure=procedure).first() if pk < 10**MOST_DIGITS else None
     if found is None:
         raise Http404("There is no such question here.")
@@ -310,9 +385,10 @@ def question_of(procedure: Procedure, pk: int) -> Question:
     return found
 
 
-def answer_of(procedure: Procedure, pk: int) -> Answer:
-    """Return an answer to a question on a procedure, for who may read the procedure. Raises Http404."""
+def answer_of(user: Visitor, procedure: Procedure, pk: int) -> Answer:
+    """Return an answer to a question on a procedure, for who may read both. Raises Http404."""
     known = Answer.objects.select_related("by", "question")
+    known = known.exclude(unseen_by(user)).exclude(unseen_by(user, "question__by"))
     found = known.filter(pk=pk, question__procedure=procedure).first() if pk < 10**MOST_DIGITS else None
     if found is None:
         raise Http404("There is no such answer here.")
@@ -322,7 +398,7 @@ def answer_of(procedure: Procedure, pk: int) -> Answer:
 
 def result_of(user: Visitor, procedure: Procedure, pk: int) -> Result:
     """Return a result for who may read its procedure; a hidden one for its writer alone. Raises Http404."""
-    known = Result.objects.select_related("by", "revision")
+    known = Result.objects.select_related("by", "revision").exclude(unseen_by(user))
     found = known.filter(pk=pk, procedure=procedure).first() if pk < 10**MOST_DIGITS else None
     if found is None or (found.hidden and not (user.is_authenticated and found.by_id == user.pk)):
         raise Http404("There is no such result here.")
@@ -419,6 +495,38 @@ def _found(slug: str) -> Procedure | None:
     return wanted.defer("document", "latest__document").filter(slug=slug).first()
 
 
-def _marked(view: Any, access: str) -> Any:
-    view.access = access
+def open_to_blocked(view: View) -> View:
+    """Mark a view whose posts stay open to who may not write: what is their own to take away or to leave."""
+    view.open_to_blocked = True  # type: ignore[attr-defined]
     return view
+
+
+def may_not_write(request: ReaderRequest) -> HttpResponse | None:
+    """Return the answer to who is kept from writing, which says until when and why; None for all others."""
+    standing = standing_of(request.user)
+    if standing.may_write:
+        return None
+    if request.htmx:
+        return HttpResponseClientRedirect(reverse("procedures:care"))
+    if request.content_type == "application/json":
+        return JsonResponse({"fault": "You may not write now: your account page says why."}, status=403)
+    context = {"standing": standing, "contact": settings.CONTACT}
+    return render(request, "procedures/care/may_not_write.html", context, status=403)
+
+
+def _marked(view: Any, access: str) -> Any:
+    """Mark a view with who gets it; close its posts to who may not write, and limit them if nothing does."""
+    if hasattr(view, "access"):  # another check stands inside, and keeps the posts
+        view.access = access
+        return view
+    inner = view if hasattr(view, "limited") else limited("write", unnamed="write_unnamed")(view)
+
+    @wraps(inner)
+    def guarded(request: ReaderRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        refused = None
+        if request.method not in SAFE and not hasattr(view, "open_to_blocked"):
+            refused = may_not_write(request)
+        return refused or inner(request, *args, **kwargs)
+
+    guarded.access = access  # type: ignore[attr-defined]
+    return guarded

@@ -11,16 +11,23 @@ from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import render
 
 
-def limited(action: str) -> Callable[[Callable[..., HttpResponseBase]], Callable[..., HttpResponseBase]]:
-    """Return a decorator that turns a person's posts away, with 429, beyond ACCOUNT_RATE_LIMITS[action]."""
+def limited(
+    action: str, *, unnamed: str | None = None
+) -> Callable[[Callable[..., HttpResponseBase]], Callable[..., HttpResponseBase]]:
+    """Return a decorator that turns a person's posts away, with 429, beyond ACCOUNT_RATE_LIMITS[action].
+
+    `unnamed` is the rate of who is not signed in, where it is another.
+    """
 
     def decorate(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseBase]:
         @wraps(view)
         def counted(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
-            if request.method == "POST" and not consume(request, action=action, user=request.user):
+            rate = action if unnamed is None or request.user.is_authenticated else unnamed
+            if request.method == "POST" and not consume(request, action=rate, user=request.user):
                 return too_often(request)
             return view(request, *args, **kwargs)
 
+        counted.limited = action  # type: ignore[attr-defined]
         return counted
 
     return decorate

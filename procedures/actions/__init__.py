@@ -1,6 +1,7 @@
 """Every write to the database: one verb each, keyword-only, `by` whom last."""
 
 from .adapting import adapt, catch_up, take_over
+from .care import let_back_in, read_warning, report, shut_out
 from .courses import (
     add_day,
     assign,
@@ -38,6 +39,17 @@ from .guilds import (
 from .history import redo, undo
 from .leaving import leave, leave_behind
 from .mends import apply_mend, lift_silence, silence_finding
+from .moderation import (
+    block_writing,
+    close_gone,
+    confirm_block,
+    dismiss_reports,
+    hide,
+    lift_block,
+    name_moderator,
+    unhide,
+    warn,
+)
 from .news import read_all, read_one
 from .offers import accept_change, decline_change, offer_back, take_offer_back
 from .photos import annotate_photo, attach_photo, describe_photo, detach_photo, marks_digest
@@ -96,9 +108,12 @@ __all__ = [
     "assign_latest",
     "attach_photo",
     "attach_result_photo",
+    "block_writing",
     "catch_up",
     "check_invitation",
+    "close_gone",
     "close_questions",
+    "confirm_block",
     "create_procedure",
     "decline_change",
     "delete_course",
@@ -110,6 +125,7 @@ __all__ = [
     "describe_photo",
     "detach_photo",
     "detach_result_photo",
+    "dismiss_reports",
     "drop_day",
     "duplicate_step",
     "edit_details",
@@ -125,6 +141,7 @@ __all__ = [
     "forget_search",
     "found_guild",
     "hand_over",
+    "hide",
     "insert_step",
     "invitation_of",
     "invite",
@@ -134,12 +151,15 @@ __all__ = [
     "leave_all_guilds",
     "leave_behind",
     "leave_guild",
+    "let_back_in",
+    "lift_block",
     "lift_silence",
     "look_at_search",
     "make_token",
     "marks_digest",
     "move_assignment",
     "move_step",
+    "name_moderator",
     "name_tool",
     "note_facts",
     "note_taken",
@@ -151,8 +171,10 @@ __all__ = [
     "put_on_shelf",
     "read_all",
     "read_one",
+    "read_warning",
     "redo",
     "remove_member",
+    "report",
     "report_of_run",
     "report_result",
     "restore_step",
@@ -161,6 +183,7 @@ __all__ = [
     "set_dates",
     "set_forgetting",
     "set_role",
+    "shut_out",
     "sign_gate",
     "silence_finding",
     "take_answer_back",
@@ -177,6 +200,8 @@ __all__ = [
     "thank",
     "unassign",
     "undo",
+    "unhide",
     "unpublish",
+    "warn",
     "withdraw_revision",
 ]

@@ -30,7 +30,7 @@ def adapt(*, revision: Revision, by: AbstractBaseUser) -> Procedure:
     known = Revision.objects.select_related("procedure__owner", "procedure__writer")
     revision = known.get(pk=revision.pk)  # as it is now
     original = revision.procedure
-    if not original.is_published or revision.withdrawn:
+    if not original.is_published or revision.withdrawn or revision.hidden:
         raise Refused("Only what is published can be adapted.")
     document = revision.document
     author = original.author

@@ -24,7 +24,8 @@ def note_facts(procedure: Procedure, replayed: Replay | None = None) -> None:
     """
     Facts.objects.filter(pk=procedure.pk).delete()
     status = procedure.Status(procedure.status)
-    if procedure.latest is None or status not in (procedure.Status.PUBLIC, procedure.Status.GUILD):
+    kinds = (procedure.Status.PUBLIC, procedure.Status.GUILD)
+    if procedure.latest is None or procedure.hidden or status not in kinds:
         return
     if replayed is None:
         replayed = replay(engine_document.read(procedure.latest.document, draft=True))

@@ -11,6 +11,7 @@ from django.utils import timezone
 from procedures import editing, queries
 from procedures.merging import changes
 from procedures.models import Offer, OfferedChange, Procedure
+from procedures.standing import keep_apart
 
 from .adapting import MOST_CREDITS, apply, copy_photos, digests_of, named, told
 from .saving import Change, Refused, locked, save
@@ -26,6 +27,8 @@ def offer_back(*, procedure: Procedure, names: Collection[str], note: str, by: A
     if lineage is None or lineage.caught_up is None or not lineage.caught_up.procedure.is_published:
         raise Refused("The original is no longer published, so nothing can be offered to its author.")
     original = lineage.caught_up.procedure
+    if keep_apart(by, original.owner_id):
+        raise Refused("The author of the original takes no offers now.")
     waiting = found.offers_made.filter(to=original, taken_back=None, changes__state=OfferedChange.State.OPEN)
     if waiting.distinct().count() >= MOST_OPEN:
         raise Refused(f"{MOST_OPEN} offers wait for an answer already. Take one back, or wait for it.")

@@ -39,7 +39,7 @@ def publish(
     who may not be shut out.
     """
     found = locked(procedure)
-    _let_read(found, status or (found.status if found.is_published else Status.PUBLIC), guild)
+    _let_read(found, status or (found.status if _is_out(found) else Status.PUBLIC), guild)
     check_lineage(found, found.document)
     replayed = replay(engine_document.read(found.document, draft=True))
     if replayed.stops:
@@ -90,11 +90,16 @@ def _let_read(found: Procedure, status: str, guild: Guild | None) -> None:
         found.withdrawn, found.withdrawn_reason, found.withdrawn_from = None, "", ""
 
 
+def _is_out(found: Procedure) -> bool:
+    """Whether it is published, hidden by a moderator or not."""
+    return found.status != Status.DRAFT and found.latest_id is not None
+
+
 @transaction.atomic
 def unpublish(*, procedure: Procedure, reason: str = "", by: AbstractBaseUser) -> Procedure:
     """Let nobody read it but who works at it; its revisions stay, and readers are told the reason."""
     found = locked(procedure)
-    if found.is_published:
+    if _is_out(found):
         found.withdrawn_from = found.withdrawn_from or found.status  # a stone for all stays for all
         found.withdrawn, found.withdrawn_reason = timezone.now(), reason
         found.status = Status.DRAFT
@@ -113,8 +118,9 @@ def withdraw_revision(
     Raises Refused for one that is withdrawn already.
     """
     found = locked(procedure)
-    standing = found.revisions.filter(withdrawn=None)
-    if not standing.filter(pk=revision.pk).update(withdrawn=timezone.now(), withdrawn_reason=reason):
+    standing = found.revisions.filter(withdrawn=None, hidden=None)
+    one = found.revisions.filter(pk=revision.pk, withdrawn=None)
+    if not one.update(withdrawn=timezone.now(), withdrawn_reason=reason):
         raise Refused(f"Revision {revision.number} is withdrawn already.")
     newest = standing.order_by("-number").first()
     if newest is None:

@@ -14,6 +14,7 @@ from procedures.editing import NoSuchPlace, Stored
 from procedures.engine.catalogue import find
 from procedures.models import Answer, Procedure, Question, QuestionsClosed, Result, Revision, Thanks
 from procedures.models.talk import STEP_LIMIT, Said
+from procedures.standing import keep_apart
 
 from .adapting import MOST_CREDITS
 from .saving import Change, Refused, altered, locked, save
@@ -27,7 +28,9 @@ MOST_ANSWERS = 500  # to one question
 @transaction.atomic
 def ask(*, revision: Revision, part: str, step: str, words: str, by: AbstractBaseUser) -> Question:
     """Ask about a step of a revision. Raises Refused."""
-    if QuestionsClosed.objects.filter(procedure=revision.procedure_id).exists():
+    whose = revision.procedure
+    is_closed = QuestionsClosed.objects.filter(procedure=whose).exists()
+    if is_closed or keep_apart(by, whose.owner_id, whose.writer_id):  # nobody is told that they are shut out
         raise Refused("The author takes no more questions on this procedure.")
     return Question.objects.create(
         procedure=revision.procedure,
@@ -57,6 +60,8 @@ def answer(*, question: Question, words: str, by: AbstractBaseUser) -> Answer:
     found = _held(question)
     if not found.stands:
         raise Refused("This question was taken back, so it is answered no more.")
+    if keep_apart(by, found.by_id, found.procedure.owner_id):
+        raise Refused("This question takes no more answers.")
     if found.answers.count() >= MOST_ANSWERS:
         raise Refused(f"This question has {MOST_ANSWERS} answers, and takes no more. Ask a narrower one.")
     return Answer.objects.create(question=found, words=words, by_id=by.pk)
@@ -215,6 +220,8 @@ def thank(*, thing: Procedure | Answer | Result, named: bool, by: AbstractBaseUs
     whose = (thing.owner_id, thing.writer_id) if isinstance(thing, Procedure) else (thing.by_id,)
     if by.pk in whose:
         raise Refused("Thanks are for others to give.")
+    if keep_apart(by, *whose):
+        raise Refused("No more thanks are taken here.")
     if not isinstance(thing, Procedure) and not thing.stands:
         raise Refused("It was taken back, so it is thanked for no more.")
     kind = type(thing).__name__.lower()

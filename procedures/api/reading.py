@@ -125,7 +125,7 @@ def revision_fields(request: HttpRequest, found: Procedure, one: Revision) -> Fi
     """Return a revision as it is listed."""
 
     def address(name: str) -> str | None:
-        if one.withdrawn and not access.may_edit(reader(request), found):
+        if (one.withdrawn or one.hidden) and not access.may_edit(reader(request), found):
             return None
         return request.build_absolute_uri(reverse(f"api-1:{name}", args=[found.slug, one.number]))
 

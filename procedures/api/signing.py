@@ -14,6 +14,7 @@ from ninja.throttling import SimpleRateThrottle
 from procedures import actions
 from procedures.models import ApiToken
 from procedures.models.token import digest_of
+from procedures.standing import may_write
 
 from .problems import Problem
 
@@ -50,6 +51,8 @@ class Writing(Reading):
         found = super().authenticate(request, token)
         if found is not None and not found.writes:
             raise Problem(403, "This token reads and does not write. Make one that has the scope “write”.")
+        if found is not None and not may_write(found.owner):
+            raise Problem(403, "You may not write now: your account page says until when and why.")
         if found is not None and not consume(request, action="api_write", key=f"token-{found.pk}"):
             raise Problem(429, "Too much was written. Wait a while.", headers={"Retry-After": "60"})
         return found

@@ -7,17 +7,18 @@ from typing import Any
 from ninja import NinjaAPI
 from ninja.openapi.schema import OpenAPISchema
 
+from procedures import notices
+
 from . import own, problems, reading, reference, writing
 from .problems import MEDIA_TYPE, Told
 from .signing import EachAsker, anyone
 
-ABOUT = """Procedures, their revisions and figures, for programs. House units: mm, kg, °C, s, degrees.
+ABOUT = f"""Procedures, their revisions and figures, for programs. House units: mm, kg, °C, s, degrees.
 
 Without a token you read what everybody reads. A token is made on your account page and sent as
 `Authorization: Bearer ...`. Answers have an ETag: send it as If-None-Match and get 304 when nothing changed;
 to change a draft, name it as If-Match. Lists are paged, with `Link` headers. What goes wrong is told as
-RFC 9457 problem details. Numbers plan work and certify nothing: hot work can hurt, and local codes and
-qualified people go before anything that is fetched here."""
+RFC 9457 problem details. {notices.WHOLE}"""
 FAULTS = {
     400: "What was sent does not read.",
     401: "A token is needed, or the one sent opens nothing.",

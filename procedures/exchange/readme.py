@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 
+from procedures import notices
 from procedures.engine.document import LICENCES
 from procedures.licences import ASKS
 
@@ -26,7 +27,7 @@ Any site of the same make takes the file in as it is: New procedure, From a file
 
 def readme(entries: Sequence[Entry], more: str = "") -> str:
     """Return the text: what the files are, and whose; `more` tells of what else is in the package."""
-    told = [ABOUT, *([more] if more else [])]
+    told = [ABOUT, *([more] if more else []), textwrap.fill(notices.WHOLE, WIDTH)]
     told += ["\n".join(_told(one)) for one in entries]
     return "\n\n".join(told) + "\n"
 

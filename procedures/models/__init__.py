@@ -1,6 +1,7 @@
 """What is kept: procedures with their history, revisions and photos; guilds, runs and classes."""
 
 from .adaptation import Adaptation, Offer, OfferedChange
+from .care import ModerationAct, Report, ShutOut, WritingBlock, WrittenWarning
 from .course import Assignment, Course, CourseDay
 from .finding import Facts, FactsBar, FactsWords, SavedSearch, Trait
 from .guild import Guild, Invitation, JoinRequest, Membership, ToolName
@@ -37,6 +38,7 @@ __all__ = [
     "Invitation",
     "JoinRequest",
     "Membership",
+    "ModerationAct",
     "NewsRead",
     "NewsSeen",
     "Offer",
@@ -46,6 +48,7 @@ __all__ = [
     "Procedure",
     "Question",
     "QuestionsClosed",
+    "Report",
     "Result",
     "ResultPhoto",
     "ResultReading",
@@ -54,7 +57,10 @@ __all__ = [
     "RunEntry",
     "RunPhoto",
     "SavedSearch",
+    "ShutOut",
     "Thanks",
     "ToolName",
     "Trait",
+    "WritingBlock",
+    "WrittenWarning",
 ]

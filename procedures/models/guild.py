@@ -8,13 +8,15 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
+from .hiding import Hideable
 
-class Guild(models.Model):
+
+class Guild(Hideable):
     """Smiths who keep a shelf of procedures together; there is always a keeper among them.
 
     `about` is markdown. `place` to `tongs` are the house profile: `units` is how sizes are told on its pages
     to who chose none, `fire` what the scale of a new procedure is reckoned from, `tongs` what the guild calls
-    its tongs, a name each. Others see the page of a guild only while it is `listed`.
+    its tongs, a name each. Others see the page of a guild only while it is `listed` and not `hidden`.
     """
 
     name = models.CharField(max_length=80)
@@ -36,6 +38,11 @@ class Guild(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("procedures:guild", args=[self.slug])
+
+    @property
+    def is_shown(self) -> bool:
+        """Whether everybody may see its page."""
+        return self.listed and self.hidden is None
 
 
 class Membership(models.Model):

@@ -12,6 +12,8 @@ from django.urls import reverse
 from procedures.engine.document import Document
 from procedures.engine.document import read as read_stored
 
+from .hiding import Hideable
+
 CODE_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"  # none that is taken for another in print
 CODE_LENGTH = 8
 
@@ -21,7 +23,7 @@ def new_revision_code() -> str:
     return "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
 
 
-class Procedure(models.Model):
+class Procedure(Hideable):
     """One procedure. `document` is the draft as it stands, in the form the engine reads.
 
     `version` counts saves; `head` is the number of the edit that the draft is at. `title` repeats the
@@ -29,7 +31,7 @@ class Procedure(models.Model):
     `writer` is who wrote it, where a guild's keeper took it over. `guild` is whose it is to read while the
     status says so, and, while it is `on_shelf`, to work at. `withdrawn` is when it was taken back from its
     readers, who are told so and why, until it is published to them again; `withdrawn_from` is the status it
-    had.
+    had. While it is `hidden` only who works at it reads it, whatever its status.
     """
 
     class Status(models.TextChoices):
@@ -86,26 +88,26 @@ class Procedure(models.Model):
     @property
     def is_public(self) -> bool:
         """Whether it is in the lists, for everybody to read its latest revision."""
-        return self.status == self.Status.PUBLIC and self.latest_id is not None
+        return self.is_published and self.status == self.Status.PUBLIC
 
     @property
     def is_open(self) -> bool:
         """Whether everybody who has its address may read its latest revision."""
-        return self.status in (self.Status.PUBLIC, self.Status.UNLISTED) and self.latest_id is not None
+        return self.is_published and self.status in (self.Status.PUBLIC, self.Status.UNLISTED)
 
     @property
     def is_published(self) -> bool:
         """Whether others than who works at it may read its latest revision, be it a guild alone."""
-        return self.status != self.Status.DRAFT and self.latest_id is not None
+        return self.status != self.Status.DRAFT and self.latest_id is not None and self.hidden is None
 
     @property
     def is_linked(self) -> bool:
         """Whether pages of others may lead to it, or to the stone in its place: if it is, or was, public."""
         status = self.withdrawn_from if self.status == self.Status.DRAFT else self.status
-        return status == self.Status.PUBLIC
+        return status == self.Status.PUBLIC and self.hidden is None
 
 
-class Revision(models.Model):
+class Revision(Hideable):
     """A document as it was published; it never changes, and its address and `code` stay its own.
 
     `digest` is that of the document, `frames_digest` that of its replay report when it was published: a later

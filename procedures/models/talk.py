@@ -10,6 +10,7 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
+from .hiding import Hideable
 from .photo import Picture
 from .procedure import Procedure, Revision
 from .run import Run
@@ -18,7 +19,7 @@ WORDS_LIMIT = 4000
 STEP_LIMIT = 300
 
 
-class Said(models.Model):
+class Said(Hideable):
     """Something that a person said. Its writer changes it; who looks after the site may hide it.
 
     What is hidden is shown to nobody but its writer, who reads why. `by` is None where the writer's account
@@ -31,11 +32,6 @@ class Said(models.Model):
     made = models.DateTimeField(auto_now_add=True)
     edited = models.DateTimeField(null=True, blank=True)
     deleted = models.DateTimeField(null=True, blank=True)
-    hidden = models.DateTimeField(null=True, blank=True)
-    hidden_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
-    )
-    hidden_reason = models.CharField(max_length=500, blank=True)
 
     class Meta:
         abstract = True

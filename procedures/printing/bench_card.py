@@ -10,6 +10,7 @@ from django.template.loader import render_to_string
 from calculators.bench_tables import bench_tables
 from calculators.retelling import retold
 from calculators.wording import UnitSystem
+from procedures import notices
 from procedures.presenting.edition import content_key
 from procedures.presenting.tables import shown_table
 
@@ -26,7 +27,8 @@ _NOTES = (
     "Colours by eye in dull light: Chapman, Workshop Technology, 1972, and Stirling, 1905, who differ by 100"
     " to 150 degrees Celsius at the same word; tempering by Ilgen, Forge Work, 1912, and a stockholder's"
     " chart. The rest is geometry and the cooling of hot bar; the calculators of this site show every sum."
-    " Nothing here certifies lifting gear, structures or gas.",
+    ""
+    f" {notices.NOT_CERTIFIED}",
 )
 
 

@@ -28,7 +28,7 @@ def own_guilds(user: Visitor) -> QuerySet[Guild]:
 
 def listed_guilds(user: Visitor) -> QuerySet[Guild]:
     """Return the guilds that everybody may find, without the user's own, with how many are in each."""
-    others = Guild.objects.filter(listed=True).exclude(pk__in=own_guilds(user).values("pk"))
+    others = Guild.objects.filter(listed=True, hidden=None).exclude(pk__in=own_guilds(user).values("pk"))
     return others.annotate(members=Count("memberships")).order_by("name", "pk")
 
 
@@ -75,7 +75,7 @@ def guild_words(procedure: Procedure, user: Visitor, document: Mapping[str, Any]
     Nothing where the guild is not listed and the user is not in it.
     """
     guild = procedure.guild
-    if guild is None or not (guild.listed or membership_in(user, guild)):
+    if guild is None or not (guild.is_shown or membership_in(user, guild)):
         return {}
     used = {step["operation"] for part in document["parts"] for step in part.get("steps", [])}
     kinds = [kind for one in sorted(used) if (kind := find(one))]

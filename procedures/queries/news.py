@@ -1,4 +1,5 @@
-"""What is new for a person: questions and results on what is theirs, answers to what they asked, offers."""
+"""What is new for a person: questions and results on what is theirs, answers to what they asked, offers, and
+what moderators did about what is theirs."""
 
 from __future__ import annotations
 
@@ -10,12 +11,25 @@ from typing import Any
 from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import CharField, F, Model, Q, QuerySet, Value
 
-from procedures.models import Answer, NewsRead, NewsSeen, Offer, Procedure, Question, Result
+from procedures.models import (
+    Answer,
+    ModerationAct,
+    NewsRead,
+    NewsSeen,
+    Offer,
+    Procedure,
+    Question,
+    Result,
+)
+from procedures.standing import unseen_by
 
 from .procedures import readable_procedures
 
 BEGINNING = datetime(1970, 1, 1, tzinfo=UTC)
-KINDS = ("question", "answer", "offer", "result")
+KINDS = ("question", "answer", "offer", "result", "care")
+WHEN = {"care": "at"}  # what a kind calls the time it came
+What = ModerationAct.What
+TOLD = (What.HIDDEN, What.UNHIDDEN, What.WARNED, What.BLOCKED, What.UNBLOCKED)  # to whom it is about
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,16 +51,19 @@ def news_of(user: AbstractBaseUser) -> QuerySet[Any]:
     answers = answers.exclude(by_id=user.pk)
     results = Result.objects.filter(**mine, **standing).exclude(by_id=user.pk)
     offers = Offer.objects.filter(to__owner_id=user.pk, taken_back=None)
+    unseen = unseen_by(user)
+    acts = ModerationAct.objects.filter(about_id=user.pk, what__in=TOLD)
+    found = [one.exclude(unseen) for one in (questions, answers, offers, results)] + [acts]
     rows = [
-        found.order_by().values(item=F("pk"), at=F("made"), kind=Value(kind, CharField()))
-        for kind, found in zip(KINDS, (questions, answers, offers, results), strict=True)
+        one.order_by().values(item=F("pk"), at=F(WHEN.get(kind, "made")), kind=Value(kind, CharField()))
+        for kind, one in zip(KINDS, found, strict=True)
     ]
     return rows[0].union(*rows[1:], all=True).order_by("-at", "-item")
 
 
 def _readable(user: AbstractBaseUser) -> Q:
     """Return which answers a person may read: those on what is still open to them."""
-    by_address = Q(question__procedure__status=Procedure.Status.UNLISTED)
+    by_address = Q(question__procedure__status=Procedure.Status.UNLISTED, question__procedure__hidden=None)
     return by_address | Q(question__procedure__in=readable_procedures(user).order_by().values("pk"))
 
 
@@ -84,6 +101,7 @@ def _things(kind: str, keys: list[int]) -> dict[int, Model]:
         "offer": Offer.objects.select_related("by", "to__latest").defer(
             "document", "base", "to__document", "to__latest__document"
         ),
+        "care": ModerationAct.objects.all(),
     }
     found: dict[int, Model] = known[kind].in_bulk(keys)
     return found

@@ -19,7 +19,7 @@ LONGEST_LINE = 12  # originals of originals that are told
 
 def public_procedures() -> QuerySet[Procedure]:
     """Return what everybody may read, the newest revision first; show `latest.title`, not the draft's."""
-    found = Procedure.objects.filter(status=Procedure.Status.PUBLIC, latest__isnull=False)
+    found = Procedure.objects.filter(status=Procedure.Status.PUBLIC, latest__isnull=False, hidden=None)
     found = found.select_related("owner", "writer", "latest").defer("document")
     return found.order_by("-latest__published_at", "-pk")
 
@@ -30,13 +30,14 @@ def readable_procedures(user: AbstractBaseUser | AnonymousUser) -> QuerySet[Proc
     That is what is public, the user's own, and what the user's guilds read or keep on a shelf; what is
     unlisted is found by its address alone.
     """
-    allowed = public = Q(status=Procedure.Status.PUBLIC, latest__isnull=False)
+    published = Q(latest__isnull=False, hidden=None)
+    allowed = public = published & Q(status=Procedure.Status.PUBLIC)
     own = Q(pk__in=())
     if user.is_authenticated:
         own = Q(owner_id=user.pk)
         mine = Membership.objects.filter(user_id=user.pk)
         working = mine.filter(role__in=(Membership.Role.KEEPER, Membership.Role.EDITOR))
-        for_guild = Q(status=Procedure.Status.GUILD, latest__isnull=False, guild__in=mine.values("guild"))
+        for_guild = published & Q(status=Procedure.Status.GUILD, guild__in=mine.values("guild"))
         allowed = public | own | for_guild | Q(on_shelf=True, guild__in=working.values("guild"))
     found = Procedure.objects.filter(allowed).select_related("owner", "writer", "latest", "guild")
     found = found.defer("document", "latest__document").annotate(is_own=Case(When(own, then=1), default=0))
@@ -64,7 +65,7 @@ def readable_revision(
 
 def public_revision(procedure: Procedure, number: int) -> Revision | None:
     """Return a revision that is published by its number, or None; one that is withdrawn is not."""
-    standing = procedure.revisions.filter(number=number, withdrawn=None)
+    standing = procedure.revisions.filter(number=number, withdrawn=None, hidden=None)
     return standing.first() if procedure.is_published else None
 
 
@@ -112,7 +113,9 @@ def offers_of(procedure: Procedure) -> QuerySet[Offer]:
 def is_photo_published(procedure: Procedure, digest: str) -> bool:
     """Whether a revision that can be read shows the photo; the newest are looked at first."""
     standing = (
-        procedure.revisions.filter(withdrawn=None) if procedure.is_published else procedure.revisions.none()
+        procedure.revisions.filter(withdrawn=None, hidden=None)
+        if procedure.is_published
+        else procedure.revisions.none()
     )
     documents = standing.values_list("document", flat=True)
     return any(digest in digests_shown(one) for one in documents.iterator(chunk_size=1))

@@ -13,6 +13,7 @@ from procedures.engine import document
 from procedures.engine.parameters.fields import DocumentError
 from procedures.models import Answer, Procedure, Question, Result, ResultReading, Revision, Thanks
 from procedures.predicting import Place, Prediction, StepReading, across, predictions
+from procedures.standing import unseen_by
 
 Visitor = AbstractBaseUser | AnonymousUser
 Predict = Callable[[Revision], Mapping[Place, Prediction]]
@@ -48,12 +49,17 @@ def counts_of(procedure: Procedure) -> Counts:
     return Counts({key: number for key, number in found.items() if any(key)}, found.get(("", ""), 0))
 
 
-def questions_of(procedure: Procedure, part: str = "", step: str = "") -> QuerySet[Question]:
-    """Return the questions on a procedure, or on one step of it, the newest first.
+def questions_of(
+    procedure: Procedure, part: str = "", step: str = "", *, reader: Visitor
+) -> QuerySet[Question]:
+    """Return the questions on a procedure, or on one step of it, that a reader sees, the newest first.
 
     What was taken back stays in its place where there are answers; `answered` counts those that stand.
+    `is_accepted_unseen` says that the reader does not see the accepted answer.
     """
     found = procedure.questions.filter(part=part, step=step) if step else procedure.questions.all()
+    unseen = Case(When(unseen_by(reader, "accepted__by"), then=True), default=False)
+    found = found.exclude(unseen_by(reader)).annotate(is_accepted_unseen=unseen)
     standing = Count("answers", filter=Q(answers__hidden=None, answers__deleted=None))
     known = found.select_related("by", "revision", "accepted__by", "accepted__taken_into")
     return (
@@ -63,9 +69,9 @@ def questions_of(procedure: Procedure, part: str = "", step: str = "") -> QueryS
     )
 
 
-def answers_of(question: Question) -> QuerySet[Answer]:
-    """Return the answers to a question as they came."""
-    known = question.answers.select_related("by", "taken_into")
+def answers_of(question: Question, *, reader: Visitor) -> QuerySet[Answer]:
+    """Return the answers to a question that a reader sees, as they came."""
+    known = question.answers.select_related("by", "taken_into").exclude(unseen_by(reader))
     return known.defer("taken_into__document")
 
 
@@ -82,9 +88,11 @@ def standing_results(procedure: Procedure) -> QuerySet[Result]:
     return procedure.results.filter(STANDS)
 
 
-def results_of(procedure: Procedure, revision: Revision | None = None) -> QuerySet[Result]:
-    """Return the results of a procedure, or of one revision, the newest first, with their photos."""
-    found = standing_results(procedure)
+def results_of(
+    procedure: Procedure, revision: Revision | None = None, *, reader: Visitor
+) -> QuerySet[Result]:
+    """Return the results of a procedure, or of one revision, that a reader sees, the newest first."""
+    found = standing_results(procedure).exclude(unseen_by(reader))
     found = found.filter(revision=revision) if revision else found
     known = found.select_related("by").prefetch_related("photos", "revision")  # a document is read once
     return known.annotate(measured=Count("readings")).order_by("-pk")

@@ -2,6 +2,7 @@
 
 from procedures.urls import (
     authoring,
+    care,
     classes,
     exchange,
     finding,
@@ -31,4 +32,5 @@ urlpatterns = [
     *authoring.patterns,
     *shop.patterns,
     *talk.patterns,
+    *care.patterns,
 ]

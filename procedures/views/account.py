@@ -11,7 +11,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from procedures import actions, queries
-from procedures.access import MemberRequest, signed_in
+from procedures.access import MemberRequest, open_to_blocked, signed_in
 from procedures.exchange import account
 from procedures.exchange.packing import as_they_stand, in_one_zip
 from procedures.forms.leaving import LeavingForm
@@ -26,6 +26,7 @@ was forged, with its photos; other files are named after what they hold. A site 
 
 
 @signed_in
+@open_to_blocked
 @limited("export")
 @require_http_methods(["GET", "HEAD", "POST"])
 def export_account(request: MemberRequest) -> HttpResponseBase:
@@ -44,6 +45,7 @@ def export_account(request: MemberRequest) -> HttpResponseBase:
 
 @sensitive_post_parameters("password")
 @signed_in
+@open_to_blocked
 @limited("leave")
 @require_http_methods(["GET", "HEAD", "POST"])
 def delete_account(request: MemberRequest) -> HttpResponse:

@@ -77,7 +77,7 @@ def version_of(request: HttpRequest, procedure: Procedure, asked: str) -> Wanted
 
 def _before(new: Wanted, procedure: Procedure) -> str:
     """Return the version to compare one with when none is named: that before it, or what is published."""
-    standing = procedure.revisions.filter(withdrawn=None)
+    standing = procedure.revisions.filter(withdrawn=None, hidden=None)
     if new.procedure == procedure and new.revision:
         standing = standing.filter(number__lt=new.number)
     found = standing.values_list("number", flat=True).first()

@@ -65,7 +65,9 @@ def package(request: HttpRequest, procedure: Procedure) -> HttpResponseBase:
 def _older(request: HttpRequest, wanted: Wanted) -> list[Revision]:
     """Return the revisions to lie beside a version: all that this reader may read."""
     found = wanted.procedure.revisions.exclude(number=wanted.number)
-    return list(found if may_edit(request.user, wanted.procedure) else found.filter(withdrawn=None))
+    return list(
+        found if may_edit(request.user, wanted.procedure) else found.filter(withdrawn=None, hidden=None)
+    )
 
 
 @signed_in

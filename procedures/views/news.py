@@ -12,7 +12,7 @@ from django.utils.dateparse import parse_datetime
 from django.views.decorators.http import require_POST, require_safe
 
 from procedures import actions
-from procedures.access import MemberRequest, signed_in
+from procedures.access import MemberRequest, open_to_blocked, signed_in
 from procedures.limits import limited
 from procedures.queries import news as news_queries
 
@@ -31,6 +31,7 @@ def news(request: MemberRequest) -> HttpResponse:
 
 
 @signed_in
+@open_to_blocked
 @limited("talk")
 @require_POST
 def read_news(request: MemberRequest) -> HttpResponse:

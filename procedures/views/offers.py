@@ -64,6 +64,7 @@ def offers(request: MemberRequest, procedure: Procedure) -> HttpResponse:
 
 
 @offer_party
+@limited("talk")
 @require_http_methods(["GET", "HEAD", "POST"])
 def offer(request: MemberRequest, offer: Offer) -> HttpResponse:
     """Who offered it, and the author it was offered to: its changes, answered one by one by the author."""

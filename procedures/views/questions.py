@@ -42,7 +42,7 @@ ON_A_PAGE = 20
 @require_safe
 def questions(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     """Who may read it: all questions on it, the newest first."""
-    page = paged(request, talk.questions_of(procedure))
+    page = paged(request, talk.questions_of(procedure, reader=request.user))
     context = {
         "procedure": procedure,
         "page": page,
@@ -89,7 +89,7 @@ def ask(request: MemberRequest, procedure: Procedure, part: str, step: str) -> H
 @require_safe
 def question(request: HttpRequest, procedure: Procedure, question: int) -> HttpResponse:
     """Who may read it: a question with its answers."""
-    return thread(request, question_of(procedure, question))
+    return thread(request, question_of(request.user, procedure, question))
 
 
 @signed_in
@@ -142,7 +142,7 @@ def close_questions(request: MemberRequest, procedure: Procedure) -> HttpRespons
 def thread(request: HttpRequest, found: Question, form: AnswerForm | None = None) -> HttpResponse:
     """Return the page of a question with its answers, and with the form to answer it."""
     procedure, user = found.procedure, request.user
-    page = paged(request, talk.answers_of(found))
+    page = paged(request, talk.answers_of(found, reader=request.user))
     is_owner = may_edit(user, procedure)
     thanks = talk.thanked("answer", page, user)
     context = {
@@ -199,7 +199,7 @@ def _of_step(
     said: str = "",
 ) -> HttpResponse:
     revision = _asked_revision(request, procedure)
-    page = paged(request, talk.questions_of(procedure, part, step))
+    page = paged(request, talk.questions_of(procedure, part, step, reader=request.user))
     title = _step_title(revision, part, step)
     if not title and not page.object_list:
         raise Http404("There is no such step here.")
@@ -246,7 +246,7 @@ def _gone(procedure: Procedure, asked: Any) -> set[int]:
 
 
 def _own(request: MemberRequest, procedure: Procedure, pk: int) -> Question:
-    found = question_of(procedure, pk)
+    found = question_of(request.user, procedure, pk)
     if not may_change(request.user, found):
         raise Http404("There is no such question of yours here.")
     return found

@@ -32,7 +32,7 @@ from .questions import reworded, thread
 @require_POST
 def answer(request: MemberRequest, procedure: Procedure, question: int) -> HttpResponse:
     """Signed in, who may read it: answer a question."""
-    found = question_of(procedure, question)
+    found = question_of(request.user, procedure, question)
     form = AnswerForm(request.POST)
     if form.is_valid():
         try:
@@ -83,7 +83,7 @@ def delete_answer(request: MemberRequest, procedure: Procedure, answer: int) -> 
 @require_POST
 def accept(request: MemberRequest, procedure: Procedure, answer: int) -> HttpResponse:
     """Who asked, and the author: take an answer for the one that helped, or no longer."""
-    found = answer_of(procedure, answer)
+    found = answer_of(request.user, procedure, answer)
     if not may_settle(request.user, found.question):
         raise Http404("There is no such answer to a question of yours here.")
     try:
@@ -102,7 +102,7 @@ def accept(request: MemberRequest, procedure: Procedure, answer: int) -> HttpRes
 @require_POST
 def fold(request: MemberRequest, procedure: Procedure, answer: int) -> HttpResponse:
     """Owner: add an answer to the note of its step in the draft."""
-    found = answer_of(procedure, answer)
+    found = answer_of(request.user, procedure, answer)
     try:
         actions.fold(answer=found, by=request.user)
         messages.success(
@@ -114,7 +114,7 @@ def fold(request: MemberRequest, procedure: Procedure, answer: int) -> HttpRespo
 
 
 def _own(request: MemberRequest, procedure: Procedure, pk: int) -> Answer:
-    found = answer_of(procedure, pk)
+    found = answer_of(request.user, procedure, pk)
     if not may_change(request.user, found):
         raise Http404("There is no such answer of yours here.")
     return found

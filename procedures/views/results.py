@@ -53,7 +53,7 @@ def results(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     forged = talk.revisions_forged(procedure)
     chosen = _chosen(request, procedure, forged)
     readings = talk.readings_of(procedure, chosen, predict=predicted) if chosen else []
-    page = paged(request, talk.results_of(procedure))
+    page = paged(request, talk.results_of(procedure, reader=request.user))
     context = {
         "procedure": procedure,
         "forged": forged,
@@ -242,7 +242,9 @@ def _chosen(
 ) -> Revision | None:
     """Return the revision whose sizes are shown: the one asked for, or the newest that was forged."""
     asked = request.GET.get("revision")
-    standing = [one for one, _ in forged if not one.withdrawn or may_edit(request.user, procedure)]
+    standing = [
+        one for one, _ in forged if not (one.withdrawn or one.hidden) or may_edit(request.user, procedure)
+    ]
     return next((one for one in standing if str(one.number) == asked), standing[0] if standing else None)
 
 

@@ -50,7 +50,7 @@ def revisions(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     context = {
         "procedure": procedure,
         "revisions": found,
-        "standing": [one for one in found if not one.withdrawn],
+        "standing": [one for one in found if not (one.withdrawn or one.hidden)],
         "is_owner": may_manage(request.user, procedure),
     }
     return render(request, HTML + "list.html", context)
@@ -107,6 +107,6 @@ def withdraw(request: MemberRequest, procedure: Procedure, number: int) -> HttpR
             return redirect("procedures:revisions", procedure.slug)
         except Refused as refusal:
             form.add_error(None, str(refusal))
-    others = procedure.revisions.filter(withdrawn=None).exclude(pk=found.pk).exists()
+    others = procedure.revisions.filter(withdrawn=None, hidden=None).exclude(pk=found.pk).exists()
     context = {"procedure": procedure, "form": form, "revision": found, "others": others}
     return render(request, HTML + "withdraw.html", context, status=422 if form.is_bound else 200)

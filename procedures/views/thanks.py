@@ -31,7 +31,7 @@ def thank(request: MemberRequest, procedure: Procedure) -> HttpResponse:
 @require_POST
 def thank_answer(request: MemberRequest, procedure: Procedure, answer: int) -> HttpResponse:
     """Signed in, who may read it: thank for an answer."""
-    return _thanked(request, procedure, answer_of(procedure, answer))
+    return _thanked(request, procedure, answer_of(request.user, procedure, answer))
 
 
 @signed_in

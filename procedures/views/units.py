@@ -8,13 +8,14 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
 from calculators.wording import UNIT_SYSTEMS
-from procedures.access import anyone
+from procedures.access import anyone, open_to_blocked
 from procedures.middleware import COOKIE
 
 YEAR = 365 * 24 * 3600  # seconds
 
 
 @anyone
+@open_to_blocked
 @require_POST
 def units(request: HttpRequest) -> HttpResponse:
     """Anyone: remember the units to read in, and go back to where one was."""

@@ -18,7 +18,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         shown = (Procedure.Status.PUBLIC, Procedure.Status.GUILD)
-        wanted = Procedure.objects.filter(status__in=shown, latest__isnull=False)
+        wanted = Procedure.objects.filter(status__in=shown, latest__isnull=False, hidden=None)
         if options["missing"]:
             wanted = wanted.filter(facts=None)
         done = 0
