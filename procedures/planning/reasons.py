@@ -8,6 +8,7 @@ from .figures import SKILLS
 from .plans import StepPlan
 from .profile import ShopProfile
 
+_A_FEW = 5.0  # s
 _NUMBERS = ("No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten")
 
 
@@ -21,6 +22,13 @@ def heats_in_words(count: float, noun: str = "heat") -> str:
 def whole_seconds(seconds: float) -> float:
     """Return seconds as they are said of hand work: whole, and never none."""
     return float(max(round(seconds), 1))
+
+
+def seconds_said(seconds: float) -> Sentence:
+    """Return seconds of hand work in words: "42 s", or "a few seconds" where nobody would count them."""
+    if seconds < _A_FEW:
+        return say("a few seconds")
+    return say("{seconds:seconds}", seconds=whole_seconds(seconds))
 
 
 def reason_of(step: StepPlan, profile: ShopProfile) -> Sentence:
@@ -61,21 +69,21 @@ def _of_weld(step: StepPlan) -> Sentence:
 
 
 def _of_shared(step: StepPlan) -> Sentence:
-    seconds = whole_seconds(step.hammering.typical)
+    seconds = seconds_said(step.hammering.typical)
     if step.predicted.typical > 0:
         return say(
-            "It is to be done in the heat before it, but {seconds:seconds} of hammering do not fit in what "
+            "It is to be done in the heat before it, but {seconds} of hammering do not fit in what "
             "is left of that: {heats} more.",
             seconds=seconds,
             heats=heats_in_words(step.predicted.typical).lower(),
         )
-    return say("In the heat before it: {seconds:seconds} of hammering fit in what is left.", seconds=seconds)
+    return say("In the heat before it: {seconds} of hammering fit in what is left.", seconds=seconds)
 
 
 def _of_forging(step: StepPlan, profile: ShopProfile) -> Sentence:
     need = step.need
     assert need is not None
-    heats, seconds = _counted(step), whole_seconds(step.hammering.typical)
+    heats, seconds = _counted(step), seconds_said(step.hammering.typical)
     if need.by == "reach":
         return say(
             "{heats}: {long:length} must be hot, and the fire makes {reach:length} hot at once.",
@@ -89,7 +97,7 @@ def _of_forging(step: StepPlan, profile: ShopProfile) -> Sentence:
         )
     if need.by == "energy":
         return say(
-            "{heats}: {seconds:seconds} of {hammering}, and a heat allows {about}.",
+            "{heats}: {seconds} of {hammering}, and a heat allows {about}.",
             heats=heats,
             seconds=seconds,
             hammering=_doing(step),
@@ -97,7 +105,7 @@ def _of_forging(step: StepPlan, profile: ShopProfile) -> Sentence:
         )
     if need.energy > 1:
         return say(
-            "{heats}, as {who} usually takes; the {hammering}, {seconds:seconds}, needs no more.",
+            "{heats}, as {who} usually takes; the {hammering}, {seconds}, needs no more.",
             heats=heats,
             who=_who(profile),
             hammering=_doing(step),
@@ -105,14 +113,14 @@ def _of_forging(step: StepPlan, profile: ShopProfile) -> Sentence:
         )
     if need.craft == 1:
         return say(
-            "{heats}: {seconds:seconds} of {hammering}, and a heat allows {about}.",
+            "{heats}: {seconds} of {hammering}, and a heat allows {about}.",
             heats=heats,
             seconds=seconds,
             hammering=_doing(step),
             about=_allows(step),
         )
     return say(
-        "{heats}, as {who} usually takes; the {hammering}, {seconds:seconds}, would fit in one.",
+        "{heats}, as {who} usually takes; the {hammering}, {seconds}, would fit in one.",
         heats=heats,
         who=_who(profile),
         hammering=_doing(step),

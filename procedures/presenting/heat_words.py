@@ -16,6 +16,7 @@ NAMES: Mapping[str, tuple[str, Callable[[float], str]]] = {
     "stirling": ("Stirling", stirling_name),
 }
 _DASH = "\N{EN DASH}"
+_A_FEW = 5.0  # blows, or seconds
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,9 @@ class HeatWords:
         return self.units.length_unit == "in"
 
     def seconds(self, value: Range) -> Said:
-        """Return a time [s]."""
+        """Return a time [s]; "a few s" where nobody would count them."""
+        if value.typical < _A_FEW:
+            return Said(f"a few{SPACE}s")
         say_it = self.units.seconds
         low, typical, high = (_whole(one) for one in (value.low, value.typical, value.high))
         spread = "" if low == high else f"{say_it(low)}{SPACE}{_DASH}{SPACE}{say_it(high)}"
@@ -84,7 +87,9 @@ def minutes_said(value: Range) -> Said:
 
 
 def blows_said(value: Range) -> Said:
-    """Return a number of blows, to two figures."""
+    """Return a number of blows, to two figures; "a few" where nobody would count them."""
+    if value.typical < _A_FEW:
+        return Said("a few")
     texts = [decimal(two_figures(max(one, 1.0)), 0) for one in (value.low, value.typical, value.high)]
     return Said(texts[1], "" if texts[0] == texts[2] else f"{texts[0]}{_DASH}{texts[2]}")
 
