@@ -189,9 +189,10 @@ ACCOUNT_RATE_LIMITS = {
     "report_unnamed": "6/h/ip",
     "run_photo": "2000/h/ip",
     "search": "120/h/user",
+    "shop": "300/h/user",
+    "token": "30/h/user",
     "send": "20000/h/ip",  # a class behind one address, each phone every quarter of a minute
     "talk": "120/h/user",
-    "token": "30/h/user",
     "thank": "300/h/user",
     "take_in": "60/h/user",
     "write": "6000/h/user",  # all that has no rate of its own: the bench, first of all

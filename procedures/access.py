@@ -35,6 +35,8 @@ from .models import (
     Revision,
     Run,
     SavedSearch,
+    Shop,
+    ShopPiece,
 )
 from .models.talk import Said
 from .standing import keep_apart, may_moderate, standing_of, unseen_by
@@ -276,6 +278,56 @@ def _guild(
         raise Http404("There is no such guild here.")
 
     return checked
+
+
+def may_use_shop(user: Visitor, shop: Shop) -> bool:
+    """Whether this user may see a shop and plan in it: whose it is, and who is in its guild."""
+    if not user.is_authenticated:
+        return False
+    return shop.owner_id == user.pk or membership_in(user, shop.guild) is not None
+
+
+def may_keep_shop(user: Visitor, shop: Shop) -> bool:
+    """Whether this user may change a shop: whose it is, and who edits for its guild."""
+    if not user.is_authenticated:
+        return False
+    found = membership_in(user, shop.guild)
+    return shop.owner_id == user.pk or (found is not None and found.edits)
+
+
+def shop_user(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who may plan in the shop numbered `shop`, and give the view the shop in its place; else 404."""
+    return _marked(_shop(view, may_use_shop), "shop_user")
+
+
+def shop_keeper(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who may change the shop numbered `shop`, and give the view the shop in its place; else 404."""
+    return _marked(_shop(view, may_keep_shop), "shop_keeper")
+
+
+def _shop(view: View, allowed: Callable[[Visitor, Shop], bool]) -> Callable[..., HttpResponseBase]:
+    @wraps(view)
+    def checked(request: ReaderRequest, shop: int, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        known = Shop.objects.select_related("guild")
+        found = known.filter(pk=shop).first() if shop < 10**MOST_DIGITS else None
+        if found is None or not allowed(request.user, found):
+            raise Http404("You have no such shop.")
+        return view(request, found, *args, **kwargs)
+
+    return checked
+
+
+def shop_piece_of(user: Visitor, shop: Shop, pk: int) -> ShopPiece:
+    """Return a piece that this user forged in a shop, and nobody else's. Raises Http404."""
+    known = ShopPiece.objects.select_related("revision__procedure", "run", "result")
+    own = known.filter(shop=shop, person_id=user.pk)
+    found = own.filter(pk=pk).first() if pk < 10**MOST_DIGITS else None
+    if found is None:
+        raise Http404("You forged no such piece here.")
+    found.shop = shop
+    return found
 
 
 def offer_party(view: View) -> Callable[..., HttpResponseBase]:

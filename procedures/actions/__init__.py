@@ -66,6 +66,17 @@ from .results import (
 from .runs import NotYours, delete_run, forget_run, keep_run_photo, run_of_photo, sign_gate, take_in_run
 from .saving import EditConflict, Refused, Stops
 from .shelf import hand_over, put_on_shelf, take_off_shelf
+from .shops import (
+    answer_reading,
+    count_piece,
+    delete_shop,
+    edit_shop,
+    forged_in,
+    make_shop,
+    note_where,
+    take_out_of_shop,
+    use_shop,
+)
 from .steps import delete_step, duplicate_step, edit_step, insert_step, move_step, restore_step
 from .talking import (
     accept,
@@ -100,6 +111,7 @@ __all__ = [
     "add_part",
     "annotate_photo",
     "answer",
+    "answer_reading",
     "answer_request",
     "apply_mend",
     "ask",
@@ -114,6 +126,7 @@ __all__ = [
     "close_gone",
     "close_questions",
     "confirm_block",
+    "count_piece",
     "create_procedure",
     "decline_change",
     "delete_course",
@@ -121,6 +134,7 @@ __all__ = [
     "delete_part",
     "delete_procedure",
     "delete_run",
+    "delete_shop",
     "delete_step",
     "describe_photo",
     "detach_photo",
@@ -132,10 +146,12 @@ __all__ = [
     "edit_guild",
     "edit_part",
     "edit_result",
+    "edit_shop",
     "edit_step",
     "end_course",
     "exchange_document",
     "fold",
+    "forged_in",
     "forget_courses",
     "forget_run",
     "forget_search",
@@ -155,6 +171,7 @@ __all__ = [
     "lift_block",
     "lift_silence",
     "look_at_search",
+    "make_shop",
     "make_token",
     "marks_digest",
     "move_assignment",
@@ -164,6 +181,7 @@ __all__ = [
     "note_facts",
     "note_taken",
     "note_use",
+    "note_where",
     "offer_back",
     "open_course",
     "open_questions",
@@ -192,6 +210,7 @@ __all__ = [
     "take_invitation_back",
     "take_off_shelf",
     "take_offer_back",
+    "take_out_of_shop",
     "take_over",
     "take_question_back",
     "take_result_back",
@@ -202,6 +221,7 @@ __all__ = [
     "undo",
     "unhide",
     "unpublish",
+    "use_shop",
     "warn",
     "withdraw_revision",
 ]

@@ -19,6 +19,7 @@ from procedures.models import Result, ResultPhoto, ResultReading, Revision, Run,
 from procedures.photos import Prepared
 
 from .saving import Refused
+from .shops import note_where
 
 MOST_PHOTOS = 8  # of one result
 MOST_READINGS = 2000  # of one result
@@ -66,6 +67,7 @@ def report_result(
         procedure_id=revision.procedure_id, revision=revision, run=run, by_id=by.pk, **fields
     )
     _keep(result, report.readings)
+    note_where(run=run, result=result, by=by)
     return result
 
 

@@ -22,6 +22,7 @@ from procedures.models import Course, Procedure, Run, RunEntry, RunPhoto
 from procedures.photos import Prepared
 
 from .saving import Refused
+from .shops import note_where
 
 KINDS = {
     "at",  # the screen of a step was opened
@@ -162,6 +163,8 @@ def _run(run_id: UUID, key: str, given: Mapping[str, Any], by: Visitor) -> Run:
     if found.owner_id is None and found.course_id is None:
         raise Refused("Nothing is kept here without an account or a class: it stays on the phone.")
     found.save()
+    if by.is_authenticated and found.owner_id == by.pk:
+        note_where(run=found, by=by)
     return found
 
 

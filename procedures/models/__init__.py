@@ -9,6 +9,7 @@ from .history import Edit
 from .photo import Photo, Picture
 from .procedure import FrozenReport, Procedure, Revision
 from .run import Run, RunEntry, RunPhoto
+from .shop import Shop, ShopPiece, UsedShop
 from .talk import (
     Answer,
     NewsRead,
@@ -57,10 +58,13 @@ __all__ = [
     "RunEntry",
     "RunPhoto",
     "SavedSearch",
+    "Shop",
+    "ShopPiece",
     "ShutOut",
     "Thanks",
     "ToolName",
     "Trait",
+    "UsedShop",
     "WritingBlock",
     "WrittenWarning",
 ]

@@ -6,6 +6,7 @@ numbers that are never put in each other's place.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from calculators.hot_work import Forged, HeatLimits, Striking, forged
@@ -27,11 +28,20 @@ _WELDED = 15.0  # s at the anvil for each welding heat: a few taps, and turning 
 
 
 def heat_plan(
-    replayed: Replay, profile: ShopProfile | None = None, calibration: Calibration = NOBODY
+    replayed: Replay,
+    profile: ShopProfile | None = None,
+    calibration: Calibration = NOBODY,
+    by_steel: Mapping[str, Calibration] | None = None,
 ) -> HeatPlan:
-    """Return the heat plan of a replayed procedure, in a usual shop unless another is given."""
-    shop = profile or default()
-    return HeatPlan(shop, calibration, tuple(part_plan(one, shop, calibration) for one in replayed.parts))
+    """Return the heat plan of a replayed procedure, in a usual shop unless another is given.
+
+    `by_steel` are the paces of a person who measured, by the title of the steel; `calibration` is of others.
+    """
+    shop, own = profile or default(), by_steel or {}
+    parts = tuple(
+        part_plan(one, shop, own.get(one.start.material.title, calibration)) for one in replayed.parts
+    )
+    return HeatPlan(shop, calibration, parts)
 
 
 def part_plan(part: PartReplay, profile: ShopProfile, calibration: Calibration = NOBODY) -> PartPlan:

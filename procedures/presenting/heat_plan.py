@@ -10,12 +10,13 @@ from calculators.number_texts import decimal
 from calculators.wording import UnitSystem, say
 from procedures.engine.document import Document
 from procedures.engine.frames import Replay
+from procedures.learning import Lessons, scale_as_learnt
 from procedures.planning.figures import FIRE_CHOICES, SKILLS
 from procedures.planning.heat_plan import heat_plan
 from procedures.planning.losses import PartLoss, losses_by_plan
 from procedures.planning.plans import HeatPlan, PartPlan, StepPlan
 from procedures.planning.profile import ShopProfile, default
-from procedures.planning.ranges import NOBODY, Calibration
+from procedures.planning.ranges import Calibration
 from procedures.planning.reasons import reason_of
 
 from .heat_detail import Detail, detail_of
@@ -91,7 +92,7 @@ class ShownHeatPlan:
     """The whole plan in a shop.
 
     `names` is the reader's table of heat colours, `used` the heats that runs counted, by part and step, and
-    `calibration` what the reader's own readings narrow the ranges by.
+    `by_steel` what the reader's own readings narrow the ranges by.
     """
 
     def __init__(
@@ -101,9 +102,9 @@ class ShownHeatPlan:
         units: UnitSystem,
         names: str = "chapman",
         used: UsedHeats | None = None,
-        calibration: Calibration = NOBODY,
+        by_steel: Mapping[str, Calibration] | None = None,
     ) -> None:
-        self.replayed, self.shop, self.calibration = replayed, shop, calibration
+        self.replayed, self.shop, self.by_steel = replayed, shop, by_steel or {}
         self.words = HeatWords(units, names)
         self.used: UsedHeats = used or {}
 
@@ -114,13 +115,14 @@ class ShownHeatPlan:
 
     @property
     def readings(self) -> int:
-        """How many readings of the reader's own narrow the ranges."""
-        return self.calibration.readings
+        """How many readings of the reader's own narrow the ranges: of the steel here with most."""
+        steels = {one.start.material.title for one in self.replayed.parts}
+        return max((one.readings for steel, one in self.by_steel.items() if steel in steels), default=0)
 
     @cached_property
     def plan(self) -> HeatPlan:
         """What it is made from."""
-        return heat_plan(self.replayed, self.shop, self.calibration)
+        return heat_plan(self.replayed, self.shop, by_steel=self.by_steel)
 
     @cached_property
     def parts(self) -> tuple[ShownPartPlan, ...]:
@@ -177,6 +179,16 @@ class ShownHeatPlan:
         units = self.words.units
         scale, mass = _both(units.mass, one.scale), _both(units.mass, one.mass)
         return ShownLoss(one.part.name, scale, mass, _both(units.length, one.length), one.comes_about)
+
+    def own_loss(self, lessons: Lessons) -> list[tuple[str, str, str, int]]:
+        """Return of each part whose steel was weighed: its name, the scale by own readings, how many."""
+        found = []
+        for part in self.plan.parts:
+            belief = lessons.belief("loss", part.steps[0].frame.before.material.title if part.steps else "")
+            if belief.n and part.steps:
+                low, typical, high = (self.words.units.mass(one) for one in scale_as_learnt(part, belief))
+                found.append((part.part.name, typical, f"{low} to {high}", belief.n))
+        return found
 
     # -- parts and steps -------------------------------------------------------------------------
 

@@ -13,6 +13,7 @@ from procedures.urls import (
     reading,
     sharing,
     shop,
+    shops,
     stock,
     talk,
 )
@@ -31,6 +32,7 @@ urlpatterns = [
     *guilds.patterns,
     *authoring.patterns,
     *shop.patterns,
+    *shops.patterns,
     *talk.patterns,
     *care.patterns,
 ]

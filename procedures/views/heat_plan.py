@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
 from typing import Any
 from urllib.parse import parse_qsl, urlencode
 
@@ -15,16 +14,11 @@ from procedures.access import procedure_reader
 from procedures.engine.replay import replay
 from procedures.forms.shop_profile import ShopForm
 from procedures.models import Procedure
-from procedures.planning.figures import FIGURES
-from procedures.planning.profile import ProfileError, ShopProfile, read
-from procedures.presenting.heat_plan import NAMES, ShownHeatPlan, shop_for
+from procedures.presenting.heat_plan import NAMES, ShownHeatPlan
 from procedures.queries.heats import heats_used
 
+from .chosen_shop import ChosenShop, chosen_shop, keep_for_visit
 from .wanted import Wanted, readable, wanted_by
-
-SESSION = "shop"
-_FIELDS = tuple(one.name for one in fields(ShopProfile))
-_WORDS = ("name", "fuel", "currency", "fire", "skill", "hammer")
 
 
 @procedure_reader
@@ -33,58 +27,27 @@ _WORDS = ("name", "fuel", "currency", "fire", "skill", "hammer")
 def heats(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     """Who may read it: heats, blows and minutes of every step, in the shop of the address or the visit."""
     wanted = wanted_by(request, procedure)
-    shop, error = shop_of(request, wanted)
-    form = ShopForm(wanted.units, shop, request.GET if "set" in request.GET else None)
+    chosen = chosen_shop(request, wanted.document)
+    form = ShopForm(wanted.units, chosen.profile, request.GET if "set" in request.GET else None)
     if form.is_bound and form.is_valid() and form.profile:
-        request.session[SESSION] = form.profile.write()
-        return redirect(f"{_base(wanted)}?{_query(wanted, request.GET, form.profile)}#plan")
+        keep_for_visit(request, form.profile)
+        set_so = ChosenShop(form.profile)
+        return redirect(f"{_base(wanted)}?{_query(wanted, request.GET, set_so)}#plan")
     names = request.GET.get("names", "")
     shown = ShownHeatPlan(
         replay(wanted.document, nominal=wanted.nominal),
-        shop,
+        chosen.profile,
         wanted.units,
         names if names in NAMES else next(iter(NAMES)),
         heats_used(request.user, procedure),
+        chosen.by_steel,
     )
-    context = _context(request, wanted, shown, shop) | {"form": form, "error": error}
-    return render(
-        request, "procedures/planning/heats.html", context, status=422 if form.errors or error else 200
-    )
+    context = _context(request, wanted, shown, chosen) | {"form": form, "error": chosen.error}
+    bad = form.errors or chosen.error
+    return render(request, "procedures/planning/heats.html", context, status=422 if bad else 200)
 
 
-def shop_of(request: HttpRequest, wanted: Wanted) -> tuple[ShopProfile, str]:
-    """Return the shop of the address, of the visit or a usual one; and what is wrong with the address."""
-    usual = shop_for(wanted.document)
-    asked = {name: request.GET[name] for name in _FIELDS if name in request.GET}
-    if "set" not in request.GET and asked:
-        try:
-            return read({name: _value(name, text) for name, text in asked.items()}), ""
-        except ProfileError as error:
-            return usual, error.message
-    kept = request.session.get(SESSION)
-    if kept:
-        try:
-            return read(kept), ""
-        except ProfileError:  # kept by an earlier release: a visit is no place to mend it
-            del request.session[SESSION]
-    return usual, ""
-
-
-def _value(name: str, text: str) -> Any:
-    """Return a field of the address as it is stored. Raises ProfileError."""
-    if name in _WORDS:
-        return text
-    if name == "striker":
-        return {"1": True, "": False}.get(text, text)
-    if text == "":
-        return None
-    try:
-        return float(text)
-    except ValueError as error:
-        raise ProfileError(name, f"{FIGURES[name].label}: {text[:40]!r} is not a number.") from error
-
-
-def _context(request: HttpRequest, wanted: Wanted, shown: ShownHeatPlan, shop: ShopProfile) -> dict[str, Any]:
+def _context(request: HttpRequest, wanted: Wanted, shown: ShownHeatPlan, shop: ChosenShop) -> dict[str, Any]:
     part, _, step = request.GET.get("step", "").partition(".")
     query = _query(wanted, request.GET, shop)
     own = "&".join(
@@ -103,7 +66,9 @@ def _context(request: HttpRequest, wanted: Wanted, shown: ShownHeatPlan, shop: S
         "query": query,
         "asked": parse_qsl(wanted.asked, keep_blank_values=True),
         "tables": _tables(own, shown.names),
-        "is_own": shop != shop_for(wanted.document),
+        "chosen": shop,
+        "figures": urlencode(shop.figures),
+        "own_loss": shown.own_loss(shop.lessons) if "losses" in request.GET and shop.lessons else None,
     }
 
 
@@ -120,17 +85,8 @@ def _base(wanted: Wanted) -> str:
     return reverse("procedures:heats", args=[wanted.procedure.slug])
 
 
-def _query(wanted: Wanted, given: QueryDict, shop: ShopProfile, *, names: str | None = None) -> str:
+def _query(wanted: Wanted, given: QueryDict, shop: ChosenShop, *, names: str | None = None) -> str:
     """Return the query that keeps to this version, this shop and this table of colours."""
-    stored = {name: _text(value) for name, value in shop.write().items()}
     table = given.get("names", "") if names is None else names
     more = {"names": table} if table in NAMES else {}
-    return "&".join(one for one in (wanted.asked, urlencode({**stored, **more})) if one)
-
-
-def _text(value: object) -> str:
-    if isinstance(value, bool):
-        return "1" if value else ""
-    if isinstance(value, float):
-        return f"{value:.10g}"
-    return "" if value is None else str(value)
+    return "&".join(one for one in (wanted.asked, urlencode({**shop.asked, **more})) if one)

@@ -23,7 +23,7 @@ from procedures.presenting.timetable import can_be_powered, key_of, step_times
 from procedures.printing.gates import gates
 from procedures.printing.timetable import timetable_pdf
 
-from .heat_plan import shop_of
+from .chosen_shop import ChosenShop, chosen_shop
 from .wanted import Wanted, readable, wanted_by
 
 WHOLE = "plan"  # in an address that holds the whole form: boxes that are not in it are not ticked
@@ -37,7 +37,7 @@ def timetable(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     """Who may read it: when a class is done, who is where, and what holds it up."""
     wanted = wanted_by(request, procedure)
     replayed = replay(wanted.document, nominal=wanted.nominal)
-    shop, shop_error = shop_of(request, wanted)
+    chosen = chosen_shop(request, wanted.document)
     form, plan = _asked(request, wanted, replayed)
     by = request.GET.get("rows", "")
     by = by if by in ROWS else "students"
@@ -46,10 +46,10 @@ def timetable(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         "procedure": procedure,
         "wanted": wanted,
         "form": form,
-        "asked": [*parse_qsl(wanted.asked, keep_blank_values=True), *shop.write().items()],
-        "shop": shop,
-        "shop_error": shop_error,
-        "fire": FIRE_CHOICES[shop.fire],
+        "asked": [*parse_qsl(wanted.asked, keep_blank_values=True), *chosen.asked.items()],
+        "shop": chosen.profile,
+        "shop_error": chosen.error,
+        "fire": FIRE_CHOICES[chosen.profile.fire],
         "plan": plan,
         "stopped": replayed.stops[:1],
         "query": query,
@@ -121,18 +121,20 @@ def _asked(request: HttpRequest, wanted: Wanted, replayed: Replay) -> tuple[Time
         for frame in part.frames
         if can_be_powered(frame)
     ]
-    form = TimetableForm(powered, _given(request.GET, TimetableForm(powered)))
+    chosen = chosen_shop(request, wanted.document)
+    form = TimetableForm(powered, _given(request.GET, TimetableForm(powered), chosen))
     if not form.is_valid():
         return form, None
-    shop, _ = shop_of(request, wanted)
     looks = {part.part.key: gates(part) for part in replayed.parts}
-    steps = step_times(replayed, form.pace_in(shop), looks)
+    steps = step_times(replayed, form.pace_in(chosen.profile), looks)
     return form, ClassPlan(steps, form.shop, wanted.units, form.cleaned_data["begins"])
 
 
-def _given(asked: QueryDict, bare: TimetableForm) -> QueryDict:
-    """Return what an address holds, and the usual for what it leaves out."""
+def _given(asked: QueryDict, bare: TimetableForm, chosen: ChosenShop) -> QueryDict:
+    """Return what an address holds; for what it leaves out, what there is in the shop, or the usual."""
     given = asked.copy()
+    for name, there in chosen.places.items():
+        bare.fields[name].initial = there
     ticked = ("power_hammer", "powered", "holds")
     for name, field in bare.fields.items():
         if name in given or (WHOLE in given and name in ticked):
