@@ -30,7 +30,9 @@ def run() -> Iterator[Row]:
     yield Row(
         "length of a bar of 60 steps / a replay", ratio(length, lambda: replay(sixty), repeat=10), "x", aim=10
     )
-    yield Row("width of it, all roots / a replay", ratio(section, lambda: replay(sixty), repeat=5), "x", aim=10)
+    yield Row(
+        "width of it, all roots / a replay", ratio(section, lambda: replay(sixty), repeat=5), "x", aim=10
+    )
     slowest, gap, proven = 0.0, 0.0, 0
     for seed in range(LISTS):
         began = perf_counter()
