@@ -16,7 +16,7 @@ from calculators.wording import UnitSystem
 from procedures.engine.document import Part
 from procedures.presenting.cutting import CuttingWish, groups_of
 
-from .typed import length_field, quiet, section_field
+from .typed import length_field, price_field, price_of, quiet, section_field
 
 MOST_PIECES = 2000
 MOST_LENGTHS = 60  # in one list
@@ -96,11 +96,7 @@ class CuttingForm(forms.Form):
             help_text="for the tongs, or for what goes wrong",
             required=True,
         )
-        self.fields["price"] = forms.CharField(
-            label=f"Price of a {'pound' if units.length_unit == 'in' else 'kilogram'}",
-            required=False,
-            max_length=20,
-        )
+        self.fields["price"] = price_field(units)
         for index, group in enumerate(self.groups):
             self.fields[f"rack-{index}"] = LengthsField(
                 units,
@@ -132,13 +128,7 @@ class CuttingForm(forms.Form):
 
     def clean_price(self) -> float | None:
         """Return the price, or None."""
-        text = (self.cleaned_data.get("price") or "").strip()
-        if not text:
-            return None
-        try:
-            return typed.parse_number(text)
-        except TypedError as error:
-            raise forms.ValidationError(str(error)) from error
+        return price_of(self.cleaned_data.get("price"))
 
     def clean(self) -> dict[str, Any]:
         """Refuse more pieces than are reckoned with."""

@@ -15,7 +15,7 @@ from procedures.engine.frames import PartReplay
 from procedures.stock.target import Kind, Target, inside_diameter
 from procedures.stock.unknown import Unknown, step_unknowns
 
-from .typed import LONGEST, quiet, section_field
+from .typed import LONGEST, price_field, price_of, quiet, section_field
 
 KEEP = {"lengths": "as the steps give them", "metal": "round the same metal"}
 _OF_STEP = {"thickness": "Thickness", "width": "Width"}
@@ -51,12 +51,23 @@ class StockForm(forms.Form):
         words = [(key, _capital(one.said(part.part).text(units))) for key, one in self.finds.items()]
         self.fields["find"].choices = words  # type: ignore[attr-defined]
         self.fields["size"].help_text = f"a size such as {'8 in' if units.length_unit == 'in' else '200 mm'}"
+        self.fields["price"] = price_field(units)
         self.fields["bar"] = section_field(
             units,
             None,
             label="The bar you have",
             help_text="as measured, 19.6 x 49.5, or another, ø12; the plan's when left empty",
         )
+
+    def clean_price(self) -> float | None:
+        """Return the price, or None."""
+        return price_of(self.cleaned_data.get("price"))
+
+    @property
+    def price(self) -> float | None:
+        """What a kilogram of bar costs, or a pound to a reader of inches."""
+        found: float | None = self.cleaned_data.get("price")
+        return found
 
     def clean(self) -> dict[str, Any]:
         """Read the sizes by what they are sizes of."""

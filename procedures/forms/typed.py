@@ -149,6 +149,22 @@ def _several(stored: Any, parse_one: Callable[[str], float], unit: str = "", **k
     return TypedField(parse, stored, shown, unit, **kwargs)
 
 
+def price_field(units: UnitSystem) -> forms.CharField:
+    """Return a field for what a kilogram of bar costs, or a pound; `price_of` reads it."""
+    each = "pound" if units.length_unit == "in" else "kilogram"
+    return forms.CharField(label=f"Price of a {each}", required=False, max_length=20)
+
+
+def price_of(text: str | None) -> float | None:
+    """Return a price as typed, or None for none. Raises ValidationError."""
+    if not (text or "").strip():
+        return None
+    try:
+        return typed.parse_number((text or "").strip())
+    except TypedError as error:
+        raise ValidationError(str(error), code="typed") from error
+
+
 # -- texts -------------------------------------------------------------------------------------------
 
 

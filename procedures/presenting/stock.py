@@ -31,13 +31,17 @@ REPLAYS_A_BAR = 12
 
 @dataclass(frozen=True)
 class StockWish:
-    """What is asked: targets of a part, what to solve for, and the bar there is (None: the plan's)."""
+    """What is asked: targets of a part, what to solve for, and the bar there is (None: the plan's).
+
+    `price` is that of a kilogram of bar, or of a pound to a reader of inches.
+    """
 
     part: str
     targets: tuple[Target, ...]
     unknown: Unknown = field(default_factory=Unknown)
     section: Section | None = None
     same_metal: bool = False
+    price: float | None = None
 
 
 class StockAnswer:

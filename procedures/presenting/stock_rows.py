@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 from urllib.parse import urlencode
 
+from calculators import units as unit_factors
 from procedures.engine.replan import Size
 from procedures.stock.choosing import Choice
 from procedures.stock.rebasing import Change, size_stays
@@ -40,6 +41,7 @@ class BarRow:
     waste: str
     work: str
     why: str
+    cost: str = ""
     heats: str = ""
     blows: str = ""
 
@@ -170,9 +172,18 @@ class StockRows:
                 waste="" if none else self.units.mass(one.waste),
                 work=one.work.text(self.units),
                 why=one.why.text(self.units) if one.why else "",
+                cost="" if none else self._cost(one.mass),
                 heats=self._effort(one, "predicted"),
                 blows=self._effort(one, "blows"),
             )
+
+    def _cost(self, mass: float) -> str:
+        """Return what a mass [kg] of bar costs; "" where no price is asked with."""
+        price = self.of.wish.price
+        if price is None:
+            return ""
+        inches = self.units.length_unit == "in"
+        return f"{price * (unit_factors.from_house(mass, 'lb') if inches else mass):.2f}"
 
     def _effort(self, one: Choice, what: Literal["predicted", "blows"]) -> str:
         """Return how many heats or blows a bar takes, and how many more than the plan's."""

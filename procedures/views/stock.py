@@ -32,7 +32,7 @@ from .printing import imprint_of
 from .rows import bench_address
 from .wanted import Wanted, readable, wanted_by
 
-ASKED = ("part", "want", "size", "also", "also_size", "find", "bar", "keep")
+ASKED = ("part", "want", "size", "also", "also_size", "find", "bar", "keep", "price")
 
 
 @procedure_reader
@@ -150,7 +150,9 @@ def _asked(
     form = StockForm(wanted.units, part, data)
     if data is None or not form.is_valid() or not form.targets:
         return form, None
-    wish = StockWish(part.part.key, tuple(form.targets), form.unknown, form.section, form.same_metal)
+    wish = StockWish(
+        part.part.key, tuple(form.targets), form.unknown, form.section, form.same_metal, form.price
+    )
     return form, StockAnswer(document, wanted.units, wish, nominal=wanted.nominal)
 
 

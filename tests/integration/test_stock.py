@@ -260,3 +260,22 @@ def test_other_bars_tell_their_heats_and_blows_and_how_many_more(client):
     assert any(re.fullmatch(r"\d+, \d+ more", one.blows) for one in thicker)
     thinner = [one for one in rows if "upset first" in one.work]
     assert all(re.search(r"100.mm of it from 1\d\d(\.\d)?.mm", one.work) for one in thinner)
+
+
+def test_other_bars_tell_their_cost_where_a_price_is_asked_with(client):
+    hook = published()
+    assert "Cost</th>" not in text_of(ask(client, hook))
+    response = ask(client, hook, price="2")
+    assert "Cost</th>" in text_of(response)
+    row = next(one for one in response.context["rows"].bars if one.length)
+    choice = next(one for one in response.context["answer"].choices if one.length)
+    assert float(row.cost) == pytest.approx(2 * choice.mass, abs=0.006)
+
+
+@pytest.mark.parametrize("bad", BAD)
+def test_bad_prices_are_told_beside_the_field(client, bad):
+    if bad == "0":
+        return
+    response = ask(client, published(), price=bad)
+    assert response.status_code == 422
+    assert response.context["form"].errors["price"]
