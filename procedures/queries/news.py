@@ -55,10 +55,10 @@ def news_of(user: AbstractBaseUser) -> QuerySet[Any]:
     acts = ModerationAct.objects.filter(about_id=user.pk, what__in=TOLD)
     found = [one.exclude(unseen) for one in (questions, answers, offers, results)] + [acts]
     rows = [
-        one.order_by().values(item=F("pk"), at=F(WHEN.get(kind, "made")), kind=Value(kind, CharField()))
+        one.order_by().values(key=F("pk"), came=F(WHEN.get(kind, "made")), sort=Value(kind, CharField()))
         for kind, one in zip(KINDS, found, strict=True)
     ]
-    return rows[0].union(*rows[1:], all=True).order_by("-at", "-item")
+    return rows[0].union(*rows[1:], all=True).order_by("-came", "-key")
 
 
 def _readable(user: AbstractBaseUser) -> Q:
@@ -76,14 +76,14 @@ def read_until(user: AbstractBaseUser) -> datetime:
 def told(user: AbstractBaseUser, rows: Sequence[dict[str, Any]]) -> list[News]:
     """Return the items of one page of `news_of`, whatever their number in a few queries."""
     until = read_until(user)
-    keys = {kind: [row["item"] for row in rows if row["kind"] == kind] for kind in KINDS}
-    marks = NewsRead.objects.filter(user_id=user.pk, item__in=[row["item"] for row in rows])
+    keys = {kind: [row["key"] for row in rows if row["sort"] == kind] for kind in KINDS}
+    marks = NewsRead.objects.filter(user_id=user.pk, item__in=[row["key"] for row in rows])
     read = set(marks.values_list("kind", "item"))
     things = {kind: _things(kind, keys[kind]) for kind in KINDS if keys[kind]}
     return [
-        News(row["kind"], thing, row["at"], row["at"] <= until or (row["kind"], row["item"]) in read)
+        News(row["sort"], thing, row["came"], row["came"] <= until or (row["sort"], row["key"]) in read)
         for row in rows
-        if (thing := things[row["kind"]].get(row["item"]))
+        if (thing := things[row["sort"]].get(row["key"]))
     ]
 
 
