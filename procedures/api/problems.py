@@ -87,6 +87,8 @@ def _too_often(error: Throttled) -> Problem:
 
 def _withdrawn(error: Withdrawn) -> Problem:
     gone = error.revision or error.procedure
+    if gone.hidden:
+        return Problem(410, f"It was hidden by who looks after the site. {gone.hidden_reason}".strip())
     return Problem(410, f"It was withdrawn. {gone.withdrawn_reason}".strip())
 
 

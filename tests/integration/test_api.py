@@ -14,7 +14,7 @@ from PIL import Image
 from procedures import actions, editing
 from procedures.engine import document
 from procedures.engine.replay import replay
-from procedures.models import ApiToken, Procedure
+from procedures.models import ApiToken, Procedure, WrittenWarning
 from procedures.report import report
 
 from .showing import a_draft, a_hook, person, published
@@ -215,6 +215,13 @@ def test_a_photo_is_made_anew_and_shown_at_its_step(client):
         address, {"file": SimpleUploadedFile("x.jpg", b"no picture", "image/jpeg")}, headers=own
     )
     told(bad, 422)
+
+
+def test_who_is_kept_from_writing_writes_by_no_program(client):
+    own = bearer()
+    WrittenWarning.objects.create(user=person(), words="Be kind.", by=person("bob"))
+    assert "account page" in told(send(client, "post", "procedures", a_hook(), **own), 403)["detail"]
+    told(send(client, "get", "procedures", **own), 200)
 
 
 def test_any_document_is_replayed_and_nothing_kept(client):
