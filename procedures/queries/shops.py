@@ -134,7 +134,7 @@ def forged_of(piece: ShopPiece) -> Forged:
 
 
 def _heats(run: Run | None) -> tuple[Mapping[tuple[str, str], int], int]:
-    """Return the heats that a run counted at each step, of the first piece of each part, and all it counted."""
+    """Return the heats that a run counted at each step, of each part's first piece, and all it counted."""
     found: Counter[tuple[str, str]] = Counter()
     total = 0
     for one in run.entries.all() if run else ():

@@ -104,7 +104,7 @@ def test_price_of_a_pound_is_kept_of_a_kilogram(alice):
     ],
 )
 def test_what_cannot_be_is_refused_in_words_and_nothing_typed_is_lost(alice, field, typed, said):
-    more = {"bar__section__0": "12 sq"} if field.startswith("bar__l") or field.startswith("bar__p") else {}
+    more = {"bar__section__0": "12 sq"} if field.startswith(("bar__l", "bar__p")) else {}
     given = {"name": "North shop", "fuel": "charcoal of beech", **more, field: typed}
     response = filled(alice, page("new_shop"), **given)
     if field == "hammer":
