@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from calculators.sections import SectionError
 from calculators.wording import say
 from procedures.engine.document import Document
 from procedures.engine.finding import Finding, Level
@@ -75,6 +76,13 @@ class Draft:
 
 def drafted(description: Description) -> Draft:
     """Return the draft of a described part. Raises Undraftable."""
+    try:
+        return _drafted(description)
+    except SectionError as fault:  # sizes too far apart for any section between them
+        raise Undraftable([Refusal(None, "", say("{fault}", fault=str(fault)))]) from fault
+
+
+def _drafted(description: Description) -> Draft:
     plan = _lettered(description)
     plan, settled, replayed = _mended(plan)
     document = plan.document(settled.taken, bare=True)

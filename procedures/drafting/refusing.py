@@ -42,6 +42,8 @@ def laid_out(description: Description, unmarked: frozenset[int] = frozenset()) -
     refusals = list(_misplaced(description.features))
     if not refusals and bar is None:
         refusals = [_refused(None, "Say what bar it is forged from, or the section of a stem.", field="bar")]
+    if bar is not None:
+        refusals += _without_metal(description.features, bar)
     if refusals or bar is None:
         raise Undraftable(refusals)
     layout = Layout(description, bar, tuple(settings_of(description.features, bar, unmarked)))
@@ -123,6 +125,16 @@ def _between(features: Sequence[Feature], number: int, first: int, last: int) ->
             what=_name(features[number]),
             other=_name(other),
         )
+
+
+def _without_metal(features: Sequence[Feature], bar: Section) -> Iterator[Refusal]:
+    """Yield the sections that hold no metal, or are hollow: no bar is forged from them or to them."""
+    if bar.area <= 0 or bar.bore > 0:
+        yield _refused(None, "{bar:section} is no bar to forge from.", field="bar", bar=bar)
+    for number, one in enumerate(features):
+        section = getattr(one, "section", None)
+        if section is not None and (section.area <= 0 or section.bore > 0):
+            yield _refused(number, "{section:section} is no run of bar.", field="section", section=section)
 
 
 # -- by what they are --------------------------------------------------------------------------------

@@ -11,6 +11,7 @@ from procedures.engine.frames import Frame, PartReplay
 from procedures.engine.pieces.branch import Branch
 from procedures.engine.pieces.path import Arc
 from procedures.engine.pieces.segment import Segment
+from procedures.engine.shaping.curving import neutral_depth
 
 from .setting import Setting
 
@@ -116,8 +117,7 @@ class Seen:
         middle, share = _half_way(bent)
         assert isinstance(middle.path, Arc)
         section = middle.start.blend(middle.end, share)
-        deep = section.thickness if middle.path.plane == "easy" else section.width
-        got = middle.path.radius - deep / 2
+        got = middle.path.radius - neutral_depth(section, middle.path.plane, middle.path.turn)
         yield Size(label, wanted, 2 * got if diameter else got, kind="size")
 
 

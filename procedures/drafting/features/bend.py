@@ -16,7 +16,7 @@ class Bend(Feature):
     title = "Bend"
     help = "The runs on both sides are measured to where the bend begins."
 
-    angle: float = declare.angle("Angle", "How far the bar turns.", above=0, most=180, default=90.0)
+    angle: float = declare.angle("Angle", "How far the bar turns.", least=1, most=180, default=90.0)
     inside_radius: float = declare.length("Inside radius")
     turn: str = declare.choice("Turns", TURNS, default="up")
 

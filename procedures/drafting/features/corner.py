@@ -16,7 +16,7 @@ class Corner(Feature):
     help = "The runs on both sides are measured to where their middle lines cross."
     takes_bar = False
 
-    angle: float = declare.angle("Angle", above=0, most=150, default=90.0)
+    angle: float = declare.angle("Angle", least=10, most=150, default=90.0)
     fillet: float = declare.length("Inside fillet", "Radius.", least=0, default=2.0)
     turn: str = declare.choice("Turns", TURNS, default="up")
 

@@ -25,7 +25,9 @@ class Eye(Feature):
 
     inside_diameter: float = declare.length("Inside diameter")
     made: str = declare.choice("Made", MADE, default="bent")
-    sweep: float = declare.angle("Sweep", "How far round a bent one goes.", above=0, most=360, default=360.0)
+    sweep: float = declare.angle(
+        "Sweep", "How far round a bent one goes.", least=180, most=360, default=360.0
+    )
     seat: float | None = declare.length(
         "Length of the weld", "Of a welded one: from the stem to where the eye opens.", required=False
     )

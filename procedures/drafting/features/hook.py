@@ -22,7 +22,7 @@ class Hook(Feature):
     kind = "end"
 
     inside_diameter: float = declare.length("Inside diameter")
-    sweep: float = declare.angle("Sweep", "How far round it goes.", above=0, most=270, default=180.0)
+    sweep: float = declare.angle("Sweep", "How far round it goes.", least=20, most=270, default=180.0)
     tip: Section | None = declare.section("Section at the tip", "Left out: no taper.", required=False)
     turn: str = declare.choice("Turns", TURNS, default="up")
 

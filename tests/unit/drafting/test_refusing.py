@@ -114,3 +114,17 @@ def test_without_any_section_the_bar_is_asked_for():
 def test_nothing_described_is_refused():
     with pytest.raises(Undraftable, match="at least one stem"):
         drafted(described())
+
+
+@pytest.mark.parametrize(
+    "bar", [Section.point(), Section.edge(10), Section.tube(40, 4)], ids=["point", "edge", "tube"]
+)
+def test_what_is_no_bar_is_refused(bar):
+    with pytest.raises(Undraftable, match="no bar to forge from"):
+        drafted(described(stem(60), bar=bar))
+
+
+def test_stem_without_metal_is_refused_at_its_section():
+    with pytest.raises(Undraftable, match="no run of bar") as fault:
+        drafted(described(stem(60), stem(40, section=POINT)))
+    assert (fault.value.refusals[0].number, fault.value.refusals[0].field) == (1, "section")
