@@ -24,12 +24,13 @@ BITE = 12.0  # mm of bar under a hand hammer's face or over the anvil's edge
 FRICTION = 0.6  # m, of a scaly face on hot steel
 WARMING = 0.9  # of the work, that stays in the metal as heat (from memory)
 STRAIN, RATE = 0.3, 300.0  # to which the flow stress is averaged, and the rate [1/s] of a hand blow
-_PARTS = 4  # of a change of section, along which the spread is followed
+_PARTS = 4  # of a change of section, along which the spread is followed, and of a very long job
 _BEATS = 6  # steps of time in a heat, which is good to 1 %
 _LEAST = 1e-9  # of a job
+_LEAST_USED = 0.01  # of a heat, where blows keep the metal as hot as it was
 _LAST = 2000.0  # J/kg, three degrees: so near to its end a heat is over
 _SHORTER = 0.7  # of the seconds to the anvil that a heat is shorter by there: air takes less than the anvil
-_MOST_HEATS = 12  # followed one by one; those after them are like the last
+_MOST_HEATS = 12  # followed one by one
 _LOWEST, _HIGHEST, _APART = 100.0, 1400.0, 10.0  # °C of the table of heat content
 
 
@@ -141,18 +142,18 @@ class Forged:
 
 def forged(job: Job, striking: Striking, limits: HeatLimits) -> Forged:
     """Return what a job takes, heat by heat: it cools, is struck, warms by the blows, and is heated again."""
-    done, seconds, heats, first, last = 0.0, 0.0, 0.0, 0.0, 0.0
-    while done < 1 - _LEAST:
-        share, spent = _one_heat(job, striking, limits, done)
-        last = max(_allowed(job, limits, done), spent)
-        first = first or last
-        rest = (1 - done) / share if share > 0 else float("inf")
-        if heats >= _MOST_HEATS:
-            heats, seconds, done = heats + rest, seconds + spent * rest, 1.0
-        else:
-            heats += 1.0 if rest > 1 + _LEAST else spent / last
-            seconds, done = seconds + spent, done + share
-    return Forged(seconds * striking.rate, seconds, heats, first, _allowed(job, limits, 1.0))
+    done, seconds, heats = 0.0, 0.0, 0.0
+    while done < 1 - _LEAST and heats < _MOST_HEATS:
+        share, spent, used = _one_heat(job, striking, limits, done)
+        heats += 1.0 if done + share < 1 - _LEAST else used
+        seconds, done = seconds + spent, done + share
+    for part in range(_PARTS if done < 1 - _LEAST else 0):  # the rest by a few of its heats
+        there = done + (1 - done) * (part + 0.5) / _PARTS
+        share, spent, _ = _one_heat(job, striking, limits, there, ends=there + 1)
+        many = (1 - done) / _PARTS / share
+        heats, seconds = heats + many, seconds + spent * many
+    first, last = (_allowed(job, limits, at) for at in (0.0, 1.0))
+    return Forged(seconds * striking.rate, seconds, heats, first, last)
 
 
 def _modulus(job: Job, done: float) -> float:
@@ -165,19 +166,24 @@ def _allowed(job: Job, limits: HeatLimits, done: float) -> float:
     return max(whole - limits.transfer * _SHORTER, whole * 0.1)
 
 
-def _one_heat(job: Job, striking: Striking, limits: HeatLimits, done: float) -> tuple[float, float]:
-    """Return the share of a job that a heat does and its seconds, where a share is done already."""
+def _one_heat(
+    job: Job, striking: Striking, limits: HeatLimits, done: float, ends: float = 1.0
+) -> tuple[float, float, float]:
+    """Return the share of a job that a heat does, its seconds, and the share of its heat that is used.
+
+    `done` is the share of the job that is done already; at the share `ends` the heat ends too.
+    """
     top, bottom = heat_content(limits.start), heat_content(limits.stop)
     warmed = WARMING * striking.power / (job.volume * DENSITY) * 1e9
     skin = 1000 / (_modulus(job, done) * DENSITY)
-    content = max(top - limits.transfer * cooling_flux(limits.start) * skin, bottom + _LAST)
+    content = whole = max(top - limits.transfer * cooling_flux(limits.start) * skin, bottom + _LAST)
     share = seconds = 0.0
-    while content > bottom + _LAST / 2 and done + share < 1 - _LEAST:
+    while content > bottom + _LAST / 2 and done + share < ends - _LEAST:
         at = temperature_of(content)
         skin = 1000 / (_modulus(job, done + share) * DENSITY)
         cooling = cooling_flux(at, limits.contact) * skin
         speed = _speed(job, striking, at, done + share)
-        beat = min((top - bottom) / cooling / _BEATS, (1 - done - share) / speed)
+        beat = min((top - bottom) / cooling / _BEATS, (ends - done - share) / speed)
         middle = min(content - (cooling - warmed) * beat / 2, top)
         at = temperature_of(middle)
         lost = cooling_flux(at, limits.contact) * skin - warmed
@@ -186,12 +192,13 @@ def _one_heat(job: Job, striking: Striking, limits: HeatLimits, done: float) -> 
         share += beat * _speed(job, striking, at, done + share)
         seconds += beat
         content = min(content - lost * beat, top)
-    return share, seconds
+    used = (whole - content) / (whole - bottom)
+    return share, seconds, min(max(used, _LEAST_USED), 1.0)
 
 
 def _speed(job: Job, striking: Striking, temperature: float, done: float) -> float:
     """Return the share of a job done in a second."""
-    factor = job.factor[0] + (job.factor[1] - job.factor[0]) * done
+    factor = job.factor[0] + (job.factor[1] - job.factor[0]) * min(done, 1.0)
     stress = stress_at(temperature, job.carbon) * factor
     return striking.power / (stress * job.volume * job.strain / 1000)
 

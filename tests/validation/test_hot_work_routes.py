@@ -4,6 +4,8 @@ Expected values were computed with other libraries and none of our code, by the 
 four hand jobs are those of a trial against what shops expect; everybody is good to a factor of 1.7 there.
 """
 
+from itertools import pairwise
+
 import pytest
 from scipy.integrate import solve_ivp
 
@@ -193,6 +195,15 @@ def test_a_job_of_very_many_heats_is_still_reckoned_at_once():
     found = forged(Job(2_000_000, 1.5, (8.0, 4.0), (1.1, 1.3)), HAND, LIMITS)
     assert found.heats > 100
     assert found.blows == pytest.approx(found.seconds * 1.7)
+
+
+def test_heats_go_on_evenly_past_those_that_are_followed_one_by_one():
+    def heats(volume):
+        return forged(Job(volume, 1.5, (5.0, 4.0), (1.1, 1.3)), HAND, LIMITS).heats
+
+    each = [heats(2000.0 * one) / one for one in range(8, 40)]
+    assert max(each) / min(each) < 1.1
+    assert all(one < two for one, two in pairwise(heats(1000.0 * one) for one in range(16, 80)))
 
 
 def test_heat_content_and_temperature_are_each_others_inverse():
