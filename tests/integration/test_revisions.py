@@ -53,12 +53,13 @@ def test_earlier_revision_stays_readable_at_its_address(alice, client):
         "card.pdf?revision={}",
         "document.json?revision={}",
         "steps/bar/2/solid.stl?revision={}",
-        "drawings/bar/?revision={}",
+        "drawings/bar/0/?narrow&revision={}",
     ],
 )
 def test_everything_of_a_revision_works_by_that_revision(alice, client, address):
     hook = twice_published(alice)
-    found = [client.get(f"/p/{hook.slug}/{address.format(number)}") for number in (1, 2)]
+    part = {"HX-Request": "true"} if address.startswith("drawings") else {}
+    found = [client.get(f"/p/{hook.slug}/{address.format(number)}", headers=part) for number in (1, 2)]
     assert [one.status_code for one in found] == [200, 200]
     assert found[0].content != found[1].content
     assert client.get(f"/p/{hook.slug}/{address.format(7)}").status_code == 404
@@ -70,7 +71,7 @@ def test_links_of_a_revision_keep_to_it(alice, client):
     html = client.get(page(hook, 1)).content.decode()
     for path in ("follow/", "print/", "full-size/"):
         assert f'href="/p/{hook.slug}/{path}?revision=1"' in html
-    assert f'hx-get="/p/{hook.slug}/drawings/bar/?revision=1"' in html
+    assert f'hx-get="/p/{hook.slug}/drawings/bar/0/?narrow&amp;revision=1"' in html
     assert client.get(f"/p/{hook.slug}/?revision=1").url == page(hook, 1)
     followed = client.get(f"/p/{hook.slug}/follow/?revision=1")
     assert followed.url.endswith("follow/bar/0/?revision=1")
