@@ -7,12 +7,12 @@ from typing import Any
 
 from django import forms
 
-from calculators.sections import Section, SectionError
 from calculators.units import factor
 from calculators.wording import UnitSystem
 from procedures.planning.costs import Prices
 from procedures.planning.profile import ShopProfile
 from procedures.presenting.cutting import Group
+from procedures.presenting.shops import price_of
 
 MOST_PIECES = 10_000
 DEAREST = 1_000_000.0
@@ -49,7 +49,7 @@ class CostForm(forms.Form):
             label="Pieces", min_value=1, max_value=MOST_PIECES, initial=1
         )
         for index, group in enumerate(self.groups):
-            a_kilogram = _price_of(group, bars)
+            a_kilogram = price_of(group.section, bars) or 0.0
             self.fields[f"metal-{index}"] = _number(
                 f"{units.section(group.section)}, {group.material.title.lower()}",
                 "",
@@ -125,15 +125,3 @@ def _number(label: str, told: str, most: float, usual: str) -> forms.FloatField:
         initial=usual,
         widget=forms.NumberInput(attrs={"step": "any"}),
     )
-
-
-def _price_of(group: Group, bars: Sequence[Mapping[str, Any]]) -> float:
-    """Return what a kilogram of a bar costs in a shop that has it; 0 where it has none such."""
-    for one in bars:
-        try:
-            section = Section.from_json(one["section"])
-        except SectionError:
-            continue
-        if section == group.section and one.get("price") is not None:
-            return float(one["price"])
-    return 0.0

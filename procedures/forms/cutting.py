@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -12,9 +13,12 @@ from django import forms
 from calculators import typed
 from calculators.sections import Section
 from calculators.typed import TypedError
+from calculators.units import factor
 from calculators.wording import UnitSystem
 from procedures.engine.document import Part
 from procedures.presenting.cutting import CuttingWish, groups_of
+from procedures.presenting.shops import held_of
+from procedures.presenting.shops import price_of as price_of_held
 
 from .typed import length_field, price_field, price_of, quiet, section_field
 
@@ -53,9 +57,15 @@ class LengthsField(forms.CharField):
 
 
 class CuttingForm(forms.Form):
-    """What is asked of a cutting list; `wish` is what was asked."""
+    """What is asked of a cutting list; `wish` is what was asked. It begins with the `bars` of a shop."""
 
-    def __init__(self, units: UnitSystem, parts: Sequence[Part], data: Any = None) -> None:
+    def __init__(
+        self,
+        units: UnitSystem,
+        parts: Sequence[Part],
+        data: Any = None,
+        bars: Sequence[Mapping[str, Any]] = (),
+    ) -> None:
         super().__init__(data)
         self.parts = tuple(parts)
         self.fields["sets"] = forms.IntegerField(
@@ -97,13 +107,23 @@ class CuttingForm(forms.Form):
             required=True,
         )
         self.fields["price"] = price_field(units)
+        self.fields["price"].initial = self._price_held(units, bars)
         for index, group in enumerate(self.groups):
             self.fields[f"rack-{index}"] = LengthsField(
                 units,
                 label=f"Offcuts on the rack: {units.section(group.section)}, {group.material.title.lower()}",
                 help_text="such as 450; 2 x 620",
                 required=False,
+                initial=_lying(units, held_of(group.section, bars)),
             )
+
+    def _price_held(self, units: UnitSystem, bars: Sequence[Mapping[str, Any]]) -> str:
+        """Return the price of these bars in a shop, where they all have one and the same."""
+        found = {price_of_held(one.section, bars) for one in self.groups}
+        price = found.pop() if len(found) == 1 else None
+        if price is None:
+            return ""
+        return f"{price * (factor('lb') if units.length_unit == 'in' else 1.0):.6g}"
 
     def _as_asked(self) -> tuple[Part, ...]:
         """Return the parts on the bars that are asked for; on the plan's where that does not read."""
@@ -154,3 +174,11 @@ class CuttingForm(forms.Form):
             spare=given["spare"],
             price=given["price"],
         )
+
+
+def _lying(units: UnitSystem, bars: Sequence[Mapping[str, Any]]) -> str:
+    """Return the lengths that lie in a shop, as they are typed."""
+    inches = units.length_unit == "in"
+    lengths = Counter(mm for one in bars for mm in one.get("lengths", ()))
+    texts = ((f"{mm / factor('in'):.2f} in" if inches else f"{mm:g}", n) for mm, n in lengths.items())
+    return "; ".join(f"{n} x {text}" if n > 1 else text for text, n in texts)

@@ -95,3 +95,24 @@ def bars_told(bars: Sequence[Mapping[str, Any]], units: UnitSystem, currency: st
             )
         )
     return found
+
+
+def sections_held(bars: Sequence[Mapping[str, Any]]) -> list[Section]:
+    """Return the sections of the bars of a shop that read."""
+    found = []
+    for one in bars:
+        try:
+            found.append(Section.from_json(one["section"]))
+        except SectionError:
+            continue
+    return found
+
+
+def held_of(section: Section, bars: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """Return the bars of a shop that are of a section."""
+    return [one for one in bars if section in sections_held([one])]
+
+
+def price_of(section: Section, bars: Sequence[Mapping[str, Any]]) -> float | None:
+    """Return what a kilogram of a bar costs in a shop; None where it does not say."""
+    return next((one["price"] for one in held_of(section, bars) if one.get("price") is not None), None)

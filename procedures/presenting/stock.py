@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from calculators.bar_sizes import LIMITS_SOURCE, stock_bars
+from calculators.bar_sizes import LIMITS_SOURCE, StockBar, stock_bars
 from calculators.sections import Section
 from calculators.wording import Sentence, UnitSystem, say
 from procedures.engine.document import Document, Part
@@ -15,8 +15,8 @@ from procedures.engine.replan import near as near_enough
 from procedures.engine.replay import replay, replay_part
 from procedures.planning.heat_plan import part_plan
 from procedures.planning.plans import PartPlan
-from procedures.planning.profile import default
-from procedures.stock.choosing import Choice, choices, near
+from procedures.planning.profile import ShopProfile, default
+from procedures.stock.choosing import NEAREST, Choice, choices, near
 from procedures.stock.explaining import Hindrance, Kept, hindrance, kept
 from procedures.stock.rebasing import Change, changes, rebased
 from procedures.stock.solving import Answer, NoStock, solve
@@ -33,7 +33,8 @@ REPLAYS_A_BAR = 12
 class StockWish:
     """What is asked: targets of a part, what to solve for, and the bar there is (None: the plan's).
 
-    `price` is that of a kilogram of bar, or of a pound to a reader of inches.
+    `price` is that of a kilogram of bar, or of a pound to a reader of inches. Work is told for `shop`, and
+    the bars `held` there are tried first.
     """
 
     part: str
@@ -42,6 +43,8 @@ class StockWish:
     section: Section | None = None
     same_metal: bool = False
     price: float | None = None
+    shop: ShopProfile = field(default_factory=default)
+    held: tuple[StockBar, ...] = ()
 
 
 class StockAnswer:
@@ -180,21 +183,24 @@ class StockAnswer:
 
     @cached_property
     def choices(self) -> tuple[Choice, ...]:
-        """The usual bars near the plan's, each worked through the procedure."""
+        """The bars held and the usual ones near the plan's, each worked through the procedure."""
         section = self.planned.part.section
-        bars = near(section, stock_bars("us" if self.units.length_unit == "in" else "en"))
+        held = near(section, self.wish.held)
+        usual = near(section, stock_bars("us" if self.units.length_unit == "in" else "en"))
+        there = [one.section for one in held]
+        bars = [*held, *(one for one in usual if one.section not in there)][:NEAREST]
         bars = bars[: max(self._replays // REPLAYS_A_BAR, 2)]
         found = choices(self.planned_document, self.wish.part, self.target, bars, nominal=self.nominal)
         return tuple(found)
 
     @cached_property
     def effort_planned(self) -> PartPlan:
-        """The heats and blows of the plan's bar, in a usual shop."""
-        return part_plan(self.planned, default())
+        """The heats and blows of the plan's bar, in the shop."""
+        return part_plan(self.planned, self.wish.shop)
 
     def effort(self, choice: Choice) -> PartPlan | None:
         """Return the heats and blows that another bar takes; None where it does not come about."""
-        return part_plan(choice.replayed, default()) if choice.replayed else None
+        return part_plan(choice.replayed, self.wish.shop) if choice.replayed else None
 
     @cached_property
     def changed(self) -> PartReplay | None:

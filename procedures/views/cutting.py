@@ -18,6 +18,7 @@ from procedures.forms.cutting import CuttingForm
 from procedures.models import Procedure
 from procedures.presenting.cutting import CuttingList
 
+from .chosen_shop import chosen_shop
 from .wanted import Wanted, readable, wanted_by
 
 MOST_OTHERS = 5  # procedures cut with one
@@ -39,6 +40,7 @@ def cutting_list(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         "asked": parse_qsl(wanted.asked, keep_blank_values=True),
         "found": found,
         "others": others,
+        "shop": chosen_shop(request, wanted.document).row,
         "query": request.GET.urlencode(),
     }
     return render(request, "procedures/stock/cutting_list.html", context, status=422 if form.errors else 200)
@@ -88,8 +90,10 @@ def _others(request: HttpRequest, procedure: Procedure) -> _Others:
 def _asked(request: HttpRequest, wanted: Wanted, others: _Others) -> tuple[CuttingForm, CuttingList | None]:
     """Return the form and the list: as asked, or the usual where nothing is."""
     parts = [*wanted.document.parts, *others.parts(request.user)]
-    bare = CuttingForm(wanted.units, parts)
+    shop = chosen_shop(request, wanted.document).row
+    bars = shop.bars if shop else ()
+    bare = CuttingForm(wanted.units, parts, bars=bars)
     usual = {name: field.get_bound_field(bare, name).value() for name, field in bare.fields.items()}
     given = {name: request.GET.get(name, usual[name]) for name in bare.fields}
-    form = CuttingForm(wanted.units, parts, given)
+    form = CuttingForm(wanted.units, parts, given, bars)
     return form, CuttingList(form.wish, wanted.units) if form.is_valid() else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 from urllib.parse import parse_qsl, urlencode
 
@@ -10,6 +11,7 @@ from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from calculators.bar_sizes import StockBar
 from procedures import actions, editing
 from procedures.access import MemberRequest, may_edit, procedure_editor, procedure_reader
 from procedures.actions import EditConflict, Refused
@@ -23,11 +25,13 @@ from procedures.full_size import FullSizeError
 from procedures.models import Procedure
 from procedures.presenting.full_size import FullSize, Wish
 from procedures.presenting.procedures import ShownProcedure
+from procedures.presenting.shops import sections_held
 from procedures.presenting.stock import StockAnswer, StockWish
 from procedures.presenting.stock_rows import StockRows
 from procedures.printing.full_size import full_size_pdf
 
 from .answers import readable_draft
+from .chosen_shop import ChosenShop, chosen_shop
 from .printing import imprint_of
 from .rows import bench_address
 from .wanted import Wanted, readable, wanted_by
@@ -42,7 +46,8 @@ def stock(request: HttpRequest, procedure: Procedure) -> HttpResponse:
     """Who may read it: what bar a part takes so that it comes out as the address asks."""
     wanted = wanted_by(request, procedure)
     part = _part(wanted.document, request.GET, nominal=wanted.nominal)
-    form, answer = _asked(request.GET, wanted.document, part, wanted)
+    chosen = chosen_shop(request, wanted.document)
+    form, answer = _asked(request.GET, wanted.document, part, wanted, chosen)
     context: dict[str, Any] = {
         "procedure": procedure,
         "wanted": wanted,
@@ -60,7 +65,7 @@ def stock(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         "may_apply": may_edit(request.user, procedure),
     }
     if answer is not None:
-        context |= _shown(answer)
+        context |= _shown(answer) | {"chosen": chosen}
         stored = next(one for one in wanted.parts if one["key"] == part.part.key)
         context["base"] = editing.part_digest(stored)
     return render(request, "procedures/stock/page.html", context, status=422 if form.errors else 200)
@@ -143,7 +148,7 @@ def _part(document: Document, given: QueryDict, *, nominal: bool) -> PartReplay:
 
 
 def _asked(
-    given: QueryDict, document: Document, part: PartReplay, wanted: Wanted
+    given: QueryDict, document: Document, part: PartReplay, wanted: Wanted, shop: ChosenShop | None = None
 ) -> tuple[StockForm, StockAnswer | None]:
     """Return the form, and the answer where it was filled in as it should be."""
     data = given if "want" in given else None
@@ -153,6 +158,11 @@ def _asked(
     wish = StockWish(
         part.part.key, tuple(form.targets), form.unknown, form.section, form.same_metal, form.price
     )
+    if shop is not None and not shop.is_usual:
+        name = shop.row.name if shop.row else ""
+        bars = sections_held(shop.row.bars) if shop.row else ()
+        held = tuple(StockBar(one, f"in {name}") for one in bars)
+        wish = replace(wish, shop=shop.profile, held=held)
     return form, StockAnswer(document, wanted.units, wish, nominal=wanted.nominal)
 
 

@@ -228,3 +228,25 @@ def test_usual_shop_is_told_to_visitors(client):
     assert default().name == "A usual shop"
     assert "A usual shop" in words(client.get(page("shops")))
     assert client.get(page("new_shop")).status_code == 302
+
+
+def test_cutting_list_and_stock_begin_with_the_bars_that_lie_there(alice, client, hook):
+    stock = hook.latest.document["parts"][0]["stock"]
+    odd = {"section": {"shape": "square", "side": 13.7}, "lengths": [], "price": None}
+    held = {"section": stock["section"], "lengths": [450.0, 450.0, 720.0], "price": 2.75}
+    a_shop(bars=[held, odd])
+    cutting = f"/p/{hook.slug}/cutting-list/"
+    html = alice.get(cutting).content.decode()
+    assert 'value="2 x 450; 720"' in html
+    assert 'value="2.75"' in html
+    assert "those of North shop" in words(alice.get(cutting))
+    assert 'value="450"' in alice.get(cutting, {"rack-0": "450"}).content.decode()  # an address goes first
+    assert "2 x 450; 720" not in client.get(cutting).content.decode()
+    alice.post("/units/", {"units": "inch", "next": "/"})
+    assert "2 x 17.72 in; 28.35 in" in alice.get(cutting).content.decode()
+    alice.post("/units/", {"units": "metric", "next": "/"})
+    asked = {"want": "mass:", "size": "0.3 kg", "find": "length"}
+    answer = words(alice.get(f"/p/{hook.slug}/stock/", asked))
+    assert "in North shop" in answer
+    assert "13.7" in answer
+    assert "in North shop" not in words(client.get(f"/p/{hook.slug}/stock/", asked))
