@@ -110,9 +110,14 @@ def add_photo(
         prepared = photos.prepare(file)
     except PhotoRefused as refused:
         raise Problem(422, str(refused)) from refused
-    words = {"alt": alt[:300], "caption": caption[:300]}
     actions.attach_photo(
-        procedure=found, part=part, step=step, prepared=prepared, by=reader(request), **words
+        procedure=found,
+        part=part,
+        step=step,
+        prepared=prepared,
+        alt=alt[:300],
+        caption=caption[:300],
+        by=reader(request),
     )
     return told(_photo(request, found, found.photos.get(digest=prepared.digest)), status=201)
 
