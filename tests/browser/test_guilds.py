@@ -36,7 +36,7 @@ def test_keeper_founds_and_invites_and_an_editor_works_at_the_draft(
     expect(page.get_by_text("It stands on the shelf")).to_be_visible()
     assert_accessible(page)
     page.get_by_role("link", name=re.compile("^Members")).click()
-    page.get_by_label(re.compile("^Editor:")).check()
+    page.get_by_role("radio", name=re.compile("Editor: works")).check()
     page.get_by_role("button", name="Make the link").click()
     link = page.locator(".guild__address a").get_attribute("href")
     assert_accessible(page)
@@ -68,7 +68,8 @@ def test_plan_of_a_class_reads_on_a_phone(phone: Page, sign_in, assert_accessibl
     phone.get_by_role("button", name="Add the day").tap()
     expect(phone.get_by_text("Tuesday 2 March 2027")).to_be_visible()
     phone.get_by_label("Due").first.fill("2027-03-09")
-    phone.get_by_role("button", name="Keep the dates").first.tap()
+    with phone.expect_navigation():
+        phone.get_by_role("button", name="Keep the dates").first.tap()
     assert phone.evaluate("document.documentElement.scrollWidth") == 390
     assert_accessible(phone)
     phone.goto(course.get_absolute_url())

@@ -154,8 +154,8 @@ class Page:
     """One address of a procedure: who may ask for it, and by what else it is named.
 
     `signs_in` is "first" where who is not signed in is sent to do so whatever there is, "then" where it must
-    be readable for that. `needs` is "revision" or "published" where a draft has none of it, "adaptation"
-    where only an adaptation has it, "question" where it answers nothing without one, "public" where nothing else has it.
+    be readable for that. `needs` is "revision", "published" or "public" where others have none of it,
+    "adaptation" where only an adaptation has it, "question" where it answers nothing without one.
     """
 
     who: str
