@@ -179,6 +179,7 @@ ACCOUNT_RATE_LIMITS = {
     "care": "120/h/user",
     "create": "60/h/user",
     "export": "30/h/user",
+    "follow": "300/h/user",
     "invite": "30/h/user",
     "join": "60/h/ip",
     "leave": "20/h/user",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 from uuid import UUID
 
 from django.conf import settings
@@ -25,6 +25,7 @@ from .middleware import ReaderRequest
 from .models import (
     Answer,
     ApiToken,
+    Collection,
     Course,
     Guild,
     Membership,
@@ -344,6 +345,87 @@ def offer_party(view: View) -> Callable[..., HttpResponseBase]:
         return view(request, found, *args, **kwargs)
 
     return _marked(checked, "offer_party")
+
+
+def may_keep_collection(user: Visitor, collection: Collection) -> bool:
+    """Whether this user may change a collection: whose it is; in a guild, its editors."""
+    if not user.is_authenticated:
+        return False
+    found = membership_in(user, collection.guild)
+    return collection.owner_id == user.pk or (found is not None and found.edits)
+
+
+def may_read_collection(user: Visitor, collection: Collection) -> bool:
+    """Whether this user may see a collection; each procedure in it is looked at by itself.
+
+    Who keeps it and its guild may; anyone while it is open; what is hidden, moderators too.
+    """
+    if collection.is_open or may_keep_collection(user, collection):
+        return True
+    if collection.hidden and collection.status != Collection.Status.PRIVATE and may_moderate(user):
+        return True
+    return membership_in(user, collection.guild) is not None
+
+
+def collection_reader(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who may see the collection named by `collection`, and give the view the collection; else 404.
+
+    No search engine may list what is not public.
+    """
+
+    @wraps(view)
+    def checked(request: ReaderRequest, collection: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        found = _collection(collection)
+        if found is None or not may_read_collection(request.user, found):
+            raise Http404("There is no such collection here.")
+        response = view(request, found, *args, **kwargs)
+        if not found.is_public:
+            response["X-Robots-Tag"] = "noindex"
+        return response
+
+    return _marked(checked, "collection_reader")
+
+
+def collection_keeper(view: View) -> Callable[..., HttpResponseBase]:
+    """Let in who may change the collection named by `collection`, and give the view the collection."""
+
+    @wraps(view)
+    def checked(request: ReaderRequest, collection: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        found = _collection(collection)
+        if found is None or not may_keep_collection(request.user, found):
+            raise Http404("You keep no such collection.")
+        return view(request, found, *args, **kwargs)
+
+    return _marked(checked, "collection_keeper")
+
+
+def _collection(slug: str) -> Collection | None:
+    return Collection.objects.select_related("owner", "guild").filter(slug=slug).first()
+
+
+def person_reader(view: View) -> Callable[..., HttpResponseBase]:
+    """Let everybody in, and give the view the person named by `person`; 404 where there is none."""
+
+    @wraps(view)
+    def checked(request: ReaderRequest, person: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        found = User.objects.filter(username=person, is_active=True).first()
+        return view(request, _or_404(found), *args, **kwargs)
+
+    return _marked(checked, "person_reader")
+
+
+def followable(user: Visitor, kind: str, key: str) -> Procedure | Guild | User:
+    """Return what is followed by its kind and the key in its address, for who may see it. Raises Http404."""
+    if kind == "procedure":
+        found = _seen(lambda: readable_procedure(user, key))
+        return cast(Procedure, _or_404(found if found.is_published else None))
+    if kind == "guild":
+        guild = _or_404(Guild.objects.filter(slug=key).first())
+        return cast(Guild, _or_404(guild if guild.is_shown or membership_in(user, guild) else None))
+    person = User.objects.filter(username=key, is_active=True).first() if kind == "person" else None
+    return cast(User, _or_404(person))
 
 
 def moderator(view: View) -> Callable[..., HttpResponseBase]:

@@ -2,6 +2,15 @@
 
 from .adapting import adapt, catch_up, take_over
 from .care import let_back_in, read_warning, report, shut_out
+from .collecting import (
+    collect,
+    delete_collection,
+    drop_item,
+    edit_collection,
+    make_collection,
+    move_item,
+    note_item,
+)
 from .courses import (
     add_day,
     assign,
@@ -19,6 +28,7 @@ from .courses import (
 from .details import add_part, delete_part, edit_details, edit_part
 from .exchange import TakenInProcedure, take_in_package
 from .finding import forget_search, keep_search, look_at_search, note_facts
+from .following import drop_follow, follow, part_followers, unfollow
 from .guilds import (
     accept_invitation,
     answer_request,
@@ -125,10 +135,12 @@ __all__ = [
     "check_invitation",
     "close_gone",
     "close_questions",
+    "collect",
     "confirm_block",
     "count_piece",
     "create_procedure",
     "decline_change",
+    "delete_collection",
     "delete_course",
     "delete_guild",
     "delete_part",
@@ -141,7 +153,10 @@ __all__ = [
     "detach_result_photo",
     "dismiss_reports",
     "drop_day",
+    "drop_follow",
+    "drop_item",
     "duplicate_step",
+    "edit_collection",
     "edit_details",
     "edit_guild",
     "edit_part",
@@ -151,6 +166,7 @@ __all__ = [
     "end_course",
     "exchange_document",
     "fold",
+    "follow",
     "forged_in",
     "forget_courses",
     "forget_run",
@@ -171,20 +187,24 @@ __all__ = [
     "lift_block",
     "lift_silence",
     "look_at_search",
+    "make_collection",
     "make_shop",
     "make_token",
     "marks_digest",
     "move_assignment",
+    "move_item",
     "move_step",
     "name_moderator",
     "name_tool",
     "note_facts",
+    "note_item",
     "note_taken",
     "note_use",
     "note_where",
     "offer_back",
     "open_course",
     "open_questions",
+    "part_followers",
     "publish",
     "put_on_shelf",
     "read_all",
@@ -219,6 +239,7 @@ __all__ = [
     "thank",
     "unassign",
     "undo",
+    "unfollow",
     "unhide",
     "unpublish",
     "use_shop",

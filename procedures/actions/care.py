@@ -9,6 +9,7 @@ from django.utils import timezone
 from procedures.models import Report, ShutOut, WrittenWarning
 from procedures.queries.care import Thing
 
+from .following import part_followers
 from .saving import Refused
 
 MOST_UNNAMED = 5  # reports of one thing by people who are not signed in, that wait
@@ -48,6 +49,7 @@ def shut_out(*, person: AbstractBaseUser, by: AbstractBaseUser) -> ShutOut:
     if ShutOut.objects.filter(by_id=by.pk).count() >= MOST_SHUT_OUT:
         raise Refused(f"You shut out {MOST_SHUT_OUT} people already. Let one in first.")
     found, _ = ShutOut.objects.get_or_create(by_id=by.pk, whom_id=person.pk)
+    part_followers(one=by, other=person)
     return found
 
 

@@ -6,6 +6,7 @@ from .course import Assignment, Course, CourseDay
 from .finding import Facts, FactsBar, FactsWords, SavedSearch, Trait
 from .guild import Guild, Invitation, JoinRequest, Membership, ToolName
 from .history import Edit
+from .keeping import Collection, CollectionItem, DigestWish, Follow
 from .photo import Photo, Picture
 from .procedure import FrozenReport, Procedure, Revision
 from .run import Run, RunEntry, RunPhoto
@@ -28,12 +29,16 @@ __all__ = [
     "Answer",
     "ApiToken",
     "Assignment",
+    "Collection",
+    "CollectionItem",
     "Course",
     "CourseDay",
+    "DigestWish",
     "Edit",
     "Facts",
     "FactsBar",
     "FactsWords",
+    "Follow",
     "FrozenReport",
     "Guild",
     "Invitation",

@@ -130,6 +130,7 @@ class Revision(Hideable):
 
     class Meta:
         ordering = ("-number",)
+        indexes = (models.Index(fields=("-published_at", "-id"), name="revisions_newest"),)
         constraints = (models.UniqueConstraint(fields=("procedure", "number"), name="one_revision_a_number"),)
 
     def __str__(self) -> str:

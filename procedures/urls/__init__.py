@@ -8,6 +8,7 @@ from procedures.urls import (
     finding,
     guide,
     guilds,
+    keeping,
     planning,
     programs,
     reading,
@@ -35,4 +36,5 @@ urlpatterns = [
     *shops.patterns,
     *talk.patterns,
     *care.patterns,
+    *keeping.patterns,
 ]

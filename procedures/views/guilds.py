@@ -28,6 +28,9 @@ from procedures.forms.guild import FoundForm, ProfileForm, ShelfForm, ToolNameFo
 from procedures.limits import limited
 from procedures.models import Guild, Procedure
 from procedures.queries import guilds as guild_queries
+from procedures.queries import keeping
+
+from .follows import follow_of
 
 HTML = "procedures/guilds/"
 ON_A_PAGE = 30
@@ -78,6 +81,8 @@ def _page(request: HttpRequest, guild: Guild, shelf_form: ShelfForm | None = Non
         "units": UNIT_SYSTEMS.get(guild.units),
         "fire": FIRES[guild.fire].title if guild.fire in FIRES else "",
         "names": guild_queries.named_things(guild, things()),
+        "follow": follow_of(request.user, guild),
+        "collections": keeping.collections_of_guild(guild, request.user)[:ON_A_PAGE],
     }
     if membership:
         context["shelf_form"] = shelf_form or ShelfForm(guild_queries.own_for_shelf(request.user))

@@ -20,6 +20,7 @@ from procedures.presenting.kept import keep, recalled
 
 from .citations import citation_of
 from .following import resume_of
+from .follows import follow_of
 from .open_web import head_of
 from .said_of import counted, said_of
 from .stages import last_stages
@@ -56,6 +57,7 @@ def page_of(request: HttpRequest, wanted: Wanted) -> HttpResponse:
         "resume": resume_of(request, wanted),
         "is_owner": may_edit(request.user, procedure),
         "guild_words": queries.guild_words(procedure, request.user, wanted.stored),
+        "follow": follow_of(request.user, procedure) if wanted.revision else None,
         "body": BODY,
         **said_of(request, wanted),
     }
