@@ -12,7 +12,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 from ninja import Query, Router
 
-from procedures import access, editing, frozen, queries
+from procedures import access, editing, frozen, notices, queries
 from procedures.finding.words import asked_of
 from procedures.models import FrozenReport, Procedure, Revision
 from procedures.queries import finding
@@ -70,6 +70,7 @@ def procedure_fields(request: HttpRequest, one: Procedure) -> Fields:
         "updated": one.updated.isoformat(),
         "url": whole(one.get_absolute_url()),
         "document": whole(reverse("api-1:document", args=[one.slug])),
+        "notice": notices.SHORT,
     }
 
 

@@ -20,6 +20,7 @@ class ProcedureOut(BaseModel):
     updated: datetime
     url: str = Field(description="The page that people read.")
     document: str = Field(description="Where its document is fetched.")
+    notice: str = Field(description="What work by it can do, and what nobody certifies. Show it with it.")
 
 
 class ProceduresOut(BaseModel):
