@@ -1,6 +1,7 @@
-"""What a piece that was forged tells of a shop: readings, from what was measured beside what was planned.
+"""What a piece that was forged tells of a shop: readings, from what was measured beside what was predicted.
 
-Pure: no database. Planned is what the replay and the heat plan say in the shop as it is now, by nobody's pace.
+Pure: no database. Predicted is what the replay and the heat plan say in the shop as it is now, by nobody's
+pace; planned heats are their author's.
 """
 
 from __future__ import annotations
@@ -36,10 +37,11 @@ G = 1000.0  # in a kilogram
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """What is planned of one hot step, over all its members: heats, blows, seconds; masses in kg, mm.
+    """What is predicted of one step, over all its members: heats, blows, seconds; nothing where it is cold.
 
-    `in_fire` is the mass its heats make hot, `bare` what the piece weighs after it where the fire takes
-    nothing, `left` where it takes the usual. `width` is before and after where spread is predicted.
+    `planned` are its author's heats, `in_fire` the mass [kg] that one of them makes hot. `bare` is what the
+    piece weighs after it where the fire takes nothing, `left` where it takes the usual [kg]; `width` before
+    and after [mm], where spread is predicted.
     """
 
     part: str
@@ -58,14 +60,14 @@ class Expected:
 
 
 def expected(document: Document, shop: ShopProfile) -> list[Expected]:
-    """Return what is planned of every hot step that comes about, in order."""
+    """Return what is predicted of every step that comes about, in order."""
     replayed, nominal = replay(document), replay(document, nominal=True)
     plan = heat_plan(replayed, shop)
     found = []
     for part in plan.parts:
         twin = nominal.part(part.part.key)
         bare = {one.key: one.after.mass for one in twin.frames} if twin else {}
-        found += [_expected(one, bare.get(one.key, 0.0)) for one in part.steps if one.is_hot]
+        found += [_expected(one, bare.get(one.key, 0.0)) for one in part.steps if one.kind != "not_done"]
     return found
 
 
@@ -129,7 +131,7 @@ class Forged:
 
 @dataclass(frozen=True, slots=True)
 class Learnt:
-    """One reading of one piece: what was planned and what came, in `unit`, and what becomes of it.
+    """One reading of one piece: what was predicted and what came, in `unit`, and what becomes of it.
 
     `state` is "counts", "asked", "left out", or "refused" with the reason in `why`.
     """
@@ -139,7 +141,7 @@ class Learnt:
     quantity: str
     steel: str
     label: str
-    planned: float
+    predicted: float
     actual: float
     unit: str
     reading: Reading | None = None
@@ -165,10 +167,10 @@ def _heats(forged: Forged, plan: Sequence[Expected]) -> Iterator[Learnt]:
             actual = float(forged.in_all)
         else:
             return
-        planned = sum(one.heats for one in steps)
+        predicted = sum(one.heats for one in steps)
         key = f"heats:{steel}"
-        said = Learnt(forged.key, key, "heats", steel, "Heats", planned, actual, "heats")
-        yield _read(said, lambda a=actual, p=planned: ratio_reading("heats", a, p))
+        said = Learnt(forged.key, key, "heats", steel, "Heats", predicted, actual, "heats")
+        yield _read(said, lambda a=actual, p=predicted: ratio_reading("heats", a, p))
 
 
 def _counted(forged: Forged, plan: Sequence[Expected]) -> Iterator[Learnt]:
@@ -177,15 +179,15 @@ def _counted(forged: Forged, plan: Sequence[Expected]) -> Iterator[Learnt]:
         step = by_step.get((one["part"], one["step"]))
         if step is None:
             continue
-        for quantity, planned in (("blows", step.blows), ("seconds", step.seconds)):
+        for quantity, predicted in (("blows", step.blows), ("seconds", step.seconds)):
             actual = one.get(quantity)
-            if actual is None or not planned:
+            if actual is None or not predicted:
                 continue
             key = f"{quantity}:{step.part}:{step.step}"
             label = f"Step {step.number}, {step.title.lower()}"
             unit = {"blows": "blows", "seconds": "s"}[quantity]
-            said = Learnt(forged.key, key, quantity, step.steel, label, planned, float(actual), unit)
-            yield _read(said, lambda q=quantity, a=float(actual), p=planned: ratio_reading(q, a, p))
+            said = Learnt(forged.key, key, quantity, step.steel, label, predicted, float(actual), unit)
+            yield _read(said, lambda q=quantity, a=float(actual), p=predicted: ratio_reading(q, a, p))
 
 
 def _losses(forged: Forged, plan: Sequence[Expected]) -> Iterator[Learnt]:
@@ -205,8 +207,8 @@ def _losses(forged: Forged, plan: Sequence[Expected]) -> Iterator[Learnt]:
             continue
         taken = step.bare - weighed
         label = f"Weighed after step {step.number}, {step.title.lower()}"
-        key, planned = f"loss:{part}", (step.bare - step.left) * G
-        said = Learnt(forged.key, key, "loss", step.steel, label, planned, taken * G, "g")
+        key, predicted = f"loss:{part}", (step.bare - step.left) * G
+        said = Learnt(forged.key, key, "loss", step.steel, label, predicted, taken * G, "g")
         yield _read(said, lambda m=hot, t=taken, n=heats: loss_by_weight(m * G, (m - t) * G, n))
 
 

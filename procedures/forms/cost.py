@@ -19,7 +19,7 @@ DEAREST = 1_000_000.0
 LONGEST = 10_000.0  # minutes
 PER = {"kg": "a kilogram", "lb": "a pound"}
 _MONEY = (  # field, label, help
-    ("hour", "An hour of work", ""),
+    ("hour", "An hour of work", "with rent and tools in it"),
     ("fire_hour", "An hour of fire", "fuel, gas or current"),
     ("finish", "Finish, each piece", "wax, oil, paint, galvanising"),
     ("other", "Other, the batch", "transport, hire, packing"),
@@ -52,12 +52,12 @@ class CostForm(forms.Form):
             a_kilogram = price_of(group.section, bars) or 0.0
             self.fields[f"metal-{index}"] = _number(
                 f"{units.section(group.section)}, {group.material.title.lower()}",
-                "",
+                "what such bar costs",
                 DEAREST,
                 f"{a_kilogram * (factor('lb') if per == 'lb' else 1.0):.6g}",
             )
         self.fields["per"] = forms.ChoiceField(
-            label="These are prices of", choices=list(PER.items()), initial=per
+            label="These are prices of", help_text="by weight", choices=list(PER.items()), initial=per
         )
         self.fields["waste"] = _number("Waste", "per cent bought beyond what is in the pieces", 500, "10")
         usual = {"hour": shop.hourly_cost, "fire_hour": shop.fuel_cost}

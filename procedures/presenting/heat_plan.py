@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import exp
 
 from calculators.number_texts import decimal
 from calculators.wording import UnitSystem, say
@@ -221,9 +222,17 @@ class ShownHeatPlan:
             blows_said(step.blows) if step.blows.typical else UNSAID,
             self.words.seconds(step.hammering.times(step.frame.members)) if hammered else UNSAID,
             minutes_said(step.minutes) if hot else UNSAID,
-            reason_of(step, self.shop).text(self.words.units),
+            reason_of(step, self.shop).text(self.words.units) + self._own(step),
             bars_of(step, anchor, self._told(step)) if hot else None,
         )
+
+    def _own(self, step: StepPlan) -> str:
+        """Say that the heats of a step are by the reader's own count, where the work alone says otherwise."""
+        own = self.by_steel.get(step.frame.before.material.title)
+        if own is None or not own.heats.readings or step.kind != "forged" or step.need is None:
+            return ""
+        times = decimal(exp(own.heats.mean), 2)
+        return f" The heats are {times} times what the work alone says, as you counted them."
 
     def _told(self, step: StepPlan) -> str:
         limits, heats = step.limits, heats_said(step.predicted)

@@ -28,7 +28,8 @@ STATES = {
     "refused": "says nothing",
 }
 _EFFECT = {
-    "heats": "Heat plans of this steel are made with it.",
+    "heats": "Heat plans of this steel are made with it, never with fewer heats than a step usually takes "
+    "or the fire must reach.",
     "blows": "Heat plans of this steel are made with it.",
     "seconds": "Heat plans of this steel are made with it.",
     "loss": "Told beside the scale of a heat plan when you ask for that; no size is changed by it.",
@@ -42,7 +43,7 @@ class ShownReading:
     """One reading as the table tells it."""
 
     one: Learnt
-    planned: str
+    predicted: str
     actual: str
     said: str
     state: str
@@ -94,10 +95,9 @@ def _is_of(one: Learnt, subject: Subject) -> bool:
 
 
 def asked_said(one: Learnt, units: UnitSystem) -> str:
-    """Return what a reading that is asked about says: planned, and what came."""
-    return (
-        f"{one.label}: {_value(one.planned, one, units)} planned, {_value(one.actual, one, units)} measured"
-    )
+    """Return what a reading that is asked about says: predicted, and what came."""
+    predicted, actual = (_value(value, one, units) for value in (one.predicted, one.actual))
+    return f"{one.label}: {predicted} predicted, {actual} measured"
 
 
 def _reading(one: Learnt, about: Quantity, units: UnitSystem) -> ShownReading:
@@ -107,7 +107,7 @@ def _reading(one: Learnt, about: Quantity, units: UnitSystem) -> ShownReading:
     state = STATES[one.state]
     return ShownReading(
         one,
-        _value(one.planned, one, units),
+        _value(one.predicted, one, units),
         _value(one.actual, one, units),
         said,
         f"{state}: {one.why}" if one.why else state,
@@ -130,28 +130,32 @@ def _said(about: Quantity, belief: Belief) -> str:
 
 
 def _mean(about: Quantity, value: float) -> str:
-    if about.is_log:
-        return f"{decimal(exp(value), 2)} times"
-    return f"{decimal(value * 100, 2)} %" if about.id == "loss" else f"{decimal(value, 2)} times"
+    if about.id == "loss":
+        return f"{decimal(value * 100, 2)} %"
+    times = decimal(exp(value) if about.is_log else value, 2)
+    return "as predicted" if times == "1" else f"{times} times"
 
 
 def _sure(about: Quantity, belief: Belief) -> str:
     low, high = belief.interval(SHARE)
-    return f"{_mean(about, low)} to {_mean(about, high)}"
+    if about.id == "loss":
+        return f"{decimal(max(low, 0.0) * 100, 2)} to {decimal(high * 100, 2)} %"
+    low, high = (exp(low), exp(high)) if about.is_log else (low, high)
+    return f"{decimal(low, 2)} to {decimal(high, 2)} times"
 
 
 # -- drawn -------------------------------------------------------------------------------------------
 
 
 def _drawing(own: Sequence[Learnt], about: Quantity, belief: Belief, title: str) -> SafeString:
-    """Return the readings as dots, measured over planned, both by their logarithm.
+    """Return the readings as dots, measured over predicted, both by their logarithm.
 
-    Along the full line what came was as planned; the dashed one is what is believed now.
+    Along the full line what came was as predicted; the dashed one is what is believed now.
     """
-    dots = [one for one in own if one.planned > 0 and one.actual > 0]
+    dots = [one for one in own if one.predicted > 0 and one.actual > 0]
     if not dots:
         return SafeString("")
-    values = [value for one in dots for value in (one.planned, one.actual)]
+    values = [value for one in dots for value in (one.predicted, one.actual)]
     low, high = log10(min(values)) - 0.15, log10(max(values)) + 0.15
 
     def at(value: float) -> float:
@@ -166,8 +170,8 @@ def _drawing(own: Sequence[Learnt], about: Quantity, belief: Belief, title: str)
         (x1, y1), (x2, y2) = ends
         return f'<path d="M{x1:.1f} {y1:.1f}L{x2:.1f} {y2:.1f}" fill="none" stroke="currentColor" {more}/>'
 
-    told = f"{title}: {len(dots)} measured over planned; {_said(about, belief)} is believed now."
-    marks = "".join(_dot(one, at(one.planned), SIZE - at(one.actual)) for one in dots)
+    told = f"{title}: {len(dots)} measured over predicted; {_said(about, belief)} is believed now."
+    marks = "".join(_dot(one, at(one.predicted), SIZE - at(one.actual)) for one in dots)
     now = line(exp(belief.mean), _DASHED) if about.is_log else ""
     corner = SIZE - SIDE
     middle = SIZE / 2
@@ -175,7 +179,7 @@ def _drawing(own: Sequence[Learnt], about: Quantity, belief: Belief, title: str)
         f'<svg class="learnt__drawing" viewBox="0 0 {SIZE} {SIZE}" role="img" aria-label="{escape(told)}">'
         f'<path d="M{SIDE} {SIDE}V{corner}H{corner}" fill="none" stroke="currentColor"/>'
         f"{line(1.0, _THIN)}{now}{marks}"
-        f'<text x="{middle}" y="{SIZE - 8}" text-anchor="middle" {_WORDS}>planned</text>'
+        f'<text x="{middle}" y="{SIZE - 8}" text-anchor="middle" {_WORDS}>predicted</text>'
         f'<text x="16" y="{middle}" text-anchor="middle" transform="rotate(-90 16 {middle})" {_WORDS}>'
         f"measured</text>{_ends(min(values), max(values), at)}</svg>"
     )

@@ -101,7 +101,7 @@ def lessons(shop: Shop, user: Visitor) -> Lessons:
 
 
 def expected_of(revision: Revision, profile: ShopProfile) -> list[Expected]:
-    """Return what is planned of a revision's hot steps in a shop, kept by its content."""
+    """Return what is predicted of a revision's steps in a shop, kept by its content."""
 
     def made() -> str:
         try:

@@ -65,6 +65,17 @@ def test_run_and_result_of_a_smith_who_planned_in_a_shop_teach_it(charlie, bar):
     assert "Heats, against the prediction" in text
 
 
+def test_run_and_result_say_to_their_smith_alone_which_shop_learns(charlie, alice, client, bar):
+    a_shop("charlie")
+    run = a_run(bar, *[HEAT] * 4)
+    assert "North shop: count blows" in words(charlie.get(run.get_absolute_url()))
+    charlie.post(reverse("procedures:report_run", args=[run.pk]))
+    result = Result.objects.get().get_absolute_url()
+    assert "North shop" in words(charlie.get(result))
+    assert "North shop" not in words(alice.get(result))
+    assert "North shop" not in words(client.get(result))
+
+
 def test_own_readings_narrow_the_heat_plan_and_it_says_so(charlie, alice, bar):
     a_shop("charlie")
     heats = f"/p/{bar.slug}/heats/"

@@ -14,6 +14,7 @@ from procedures.engine.document_text import parse
 from procedures.models import Procedure
 
 from ._demo_guild import gather
+from ._demo_shops import count_blows, keep_shops
 from ._demo_talk import tell
 
 DEMO = Path(__file__).resolve().parents[2] / "demo"
@@ -37,6 +38,7 @@ class Command(BaseCommand):
                 get_user_model().objects.create_user(name, f"{name}@example.org", settings.DEMO_PASSWORD)
                 for name in DEMO_ACCOUNTS
             ]
+            keep_shops(owner, apprentice)
             loaded: dict[str, Procedure] = {}
             for file in sorted(DEMO.glob("*.json"), reverse=True):  # lists show the last first
                 stored = write(read(parse(file.read_bytes())))
@@ -45,6 +47,7 @@ class Command(BaseCommand):
                 made.refresh_from_db()
                 if file.name == TALKED_OF:
                     tell(made, owner, apprentice)
+                    count_blows(apprentice)
                 loaded[file.name] = made
             gather(owner, apprentice, hook=loaded[TALKED_OF], shelved=loaded[ON_A_SHELF])
         self.stdout.write("The demo is loaded.")

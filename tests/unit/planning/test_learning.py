@@ -45,7 +45,7 @@ def steel_of(plan):
 
 
 def test_what_is_expected_is_the_heat_plan(hook, plan):
-    steps = {one.key: one for part in heat_plan(replay(hook)).parts for one in part.steps if one.is_hot}
+    steps = {one.key: one for part in heat_plan(replay(hook)).parts for one in part.steps}
     assert {one.step for one in plan} == set(steps)
     for one in plan:
         assert one.heats == steps[one.step].predicted.typical
@@ -58,7 +58,7 @@ def test_heats_by_step_are_held_against_those_steps_alone(plan):
     lessons = Lessons([(forged(heats={(step.part, step.step): 3}), plan)])
     (one,) = lessons.readings
     assert one.reading.value == pytest.approx(log(3 / step.heats))
-    assert one.planned == step.heats
+    assert one.predicted == step.heats
 
 
 def test_heats_in_all_are_held_against_all(plan):
@@ -126,6 +126,19 @@ def test_loss_by_weight_is_a_share_of_the_metal_in_the_fire():
     (one,) = lessons.readings
     assert one.reading.value == pytest.approx(0.03, abs=1e-4)
     assert lessons.belief("loss", step.steel).mean > 0.028
+
+
+def test_weight_after_a_cold_step_is_of_the_heats_before_it():
+    marked = a_step("mark_out", marks=[{"name": "A", "on": "bar", "datum": "end", "offset": 20}])
+    drawn = drawn_out(side=16, length=80, heats=4)
+    plan = expected(read(a_document(a_part(drawn, marked, side=20, length=80))), default())
+    hot, cold = plan
+    assert (cold.heats, cold.planned) == (0, 0)
+    weighed = in_the_fire(plan, "bar", 0, {})[1] * (1 - 0.03) ** 4
+    place = Place("bar", cold.step, "piece", "", "mass")
+    (one,) = Lessons([(forged(sizes={place: weighed}), plan)]).readings
+    assert one.reading.value == pytest.approx(0.03, abs=1e-4)
+    assert one.steel == hot.steel
 
 
 def test_another_bar_and_a_weight_of_more_than_there_was_teach_no_loss():
