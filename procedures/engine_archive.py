@@ -12,7 +12,9 @@ from calculators import units
 
 _PROJECT = Path(__file__).resolve().parents[1]
 _PACKED = ("calculators", "procedures/__init__.py", "procedures/engine", "procedures/replanning.py")
-_LEFT_OUT = {"procedures/engine/schema.py"}  # only a site serves it
+_LEFT_OUT = {  # only a site serves the schema
+    f"procedures/engine/{name}.py" for name in ("schema", "schema_rules", "originals_schema")
+}
 _UNITS = "calculators/units.py"
 _LONG_AGO = (1980, 1, 1, 0, 0, 0)  # no date of ours, so that the same code is the same archive
 

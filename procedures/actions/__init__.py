@@ -65,6 +65,7 @@ from .offers import accept_change, decline_change, offer_back, take_offer_back
 from .photos import annotate_photo, attach_photo, describe_photo, detach_photo, marks_digest
 from .procedures import create_procedure, delete_procedure
 from .publishing import publish, unpublish, withdraw_revision
+from .record import keep_entry, remove_entry, say_original
 from .results import (
     attach_result_photo,
     detach_result_photo,
@@ -177,6 +178,7 @@ __all__ = [
     "insert_step",
     "invitation_of",
     "invite",
+    "keep_entry",
     "keep_run_photo",
     "keep_search",
     "leave",
@@ -211,6 +213,7 @@ __all__ = [
     "read_one",
     "read_warning",
     "redo",
+    "remove_entry",
     "remove_member",
     "report",
     "report_of_run",
@@ -218,6 +221,7 @@ __all__ = [
     "restore_step",
     "reword",
     "run_of_photo",
+    "say_original",
     "set_dates",
     "set_forgetting",
     "set_role",

@@ -26,6 +26,8 @@ def attach_photo(
     prepared: Prepared,
     alt: str,
     caption: str,
+    credit: str = "",
+    of_original: bool = False,
     by: AbstractBaseUser,
 ) -> Procedure:
     """Keep a photo and show it at a step. Raises Refused."""
@@ -35,7 +37,7 @@ def attach_photo(
             raise Refused("This photo is at the step already.")
         if len(shown) >= MOST_PHOTOS:
             raise Refused(f"A step has at most {MOST_PHOTOS} photos.")
-        return [*shown, _shown(prepared.digest, alt, caption)]
+        return [*shown, _shown(prepared.digest, alt, caption, credit, of_original)]
 
     with transaction.atomic():
         found = locked(procedure)
@@ -64,6 +66,8 @@ def describe_photo(
     digest: str,
     alt: str,
     caption: str,
+    credit: str = "",
+    of_original: bool = False,
     by: AbstractBaseUser,
 ) -> Procedure:
     """Change what is said of a photo. Raises Refused."""
@@ -72,7 +76,9 @@ def describe_photo(
     def described(shown: list[Stored]) -> list[Stored]:
         _require(shown, digest)
         return [
-            _kept_marks(one) | _shown(digest, alt, caption) if one["digest"] == digest else one
+            _kept_marks(one) | _shown(digest, alt, caption, credit, of_original)
+            if one["digest"] == digest
+            else one
             for one in shown
         ]
 
@@ -152,8 +158,9 @@ def _change(
     return found
 
 
-def _shown(digest: str, alt: str, caption: str) -> Stored:
-    return {"digest": digest, "alt": alt, **({"caption": caption} if caption else {})}
+def _shown(digest: str, alt: str, caption: str, credit: str, of_original: bool) -> Stored:
+    said = {"caption": caption, "credit": credit, "of_original": of_original}
+    return {"digest": digest, "alt": alt, **{key: value for key, value in said.items() if value}}
 
 
 def _require(shown: list[Stored], digest: str) -> None:

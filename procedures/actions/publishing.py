@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from procedures import editing, frozen
 from procedures.engine import document as engine_document
+from procedures.engine.document import Document
 from procedures.engine.replay import replay
 from procedures.models import FrozenReport, Guild, Procedure, Revision
 from procedures.report import report
@@ -35,13 +36,15 @@ def publish(
 
     `note` says what changed; `status` who reads it, with the `guild` where it is for one: by itself, who read
     it so far, and everybody the first time. A draft that is the same as the latest revision makes no new one.
-    Raises Stops, and Refused for an adaptation that does not keep what it owes its original, and for readers
-    who may not be shut out.
+    Raises Stops, and Refused for an adaptation that does not keep what it owes its original, for photos of a
+    reproduced original that may not be published, and for readers who may not be shut out.
     """
     found = locked(procedure)
     _let_read(found, status or (found.status if _is_out(found) else Status.PUBLIC), guild)
     check_lineage(found, found.document)
-    replayed = replay(engine_document.read(found.document, draft=True))
+    document = engine_document.read(found.document, draft=True)
+    _check_photos(document)
+    replayed = replay(document)
     if replayed.stops:
         raise Stops(replayed.stops)
     digest = editing.digest(found.document)
@@ -64,6 +67,23 @@ def publish(
     note_taken(procedure=found, revision=revision)
     note_facts(found, replayed)
     return revision
+
+
+def _check_photos(document: Document) -> None:
+    """Refuse photos of an original whose owner has not permitted that they are published. Raises Refused."""
+    if document.original and document.original.photos_may_be_published:
+        return
+    shown = [
+        f"step {number} of {part.name}"
+        for part in document.parts
+        for number, step in enumerate(part.steps, start=1)
+        if any(photo.of_original for photo in step.photos)
+    ]
+    if shown:
+        raise Refused(
+            f"Photos of the original are at {', '.join(shown)}, and its record does not say that they may be"
+            " published. Ask its owner and put the permission on the record, or take the photos away."
+        )
 
 
 def _let_read(found: Procedure, status: str, guild: Guild | None) -> None:

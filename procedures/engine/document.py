@@ -31,13 +31,8 @@ from procedures.engine.parameters.place_params import PlaceParam
 from procedures.engine.pieces.place import Place
 
 from .annotation import read_annotations, write_annotation
-from .evidence import (
-    DEVIATION_LIMIT,
-    read_evidence,
-    read_original,
-    write_evidence,
-    write_original,
-)
+from .evidence import DEVIATION_LIMIT, read_evidence, write_evidence
+from .originals import read_original, write_original
 from .procedure import LEVELS, LICENCES, Document, Part, Photo, Step
 from .scale import FIRES, ScaleHabit
 
@@ -48,6 +43,7 @@ MOST_PARTS = 40
 MOST_PHOTOS = 12
 MOST_SILENCED = 40
 REASON_LIMIT = 200
+CREDIT_LIMIT = 120
 HEATED = PlaceParam("The heated range")
 DIGEST = re.compile(r"[0-9a-f]{64}", re.ASCII)
 CODE = re.compile(r"[a-z][a-z_]{0,39}\.[a-z][a-z_]{0,39}", re.ASCII)
@@ -87,6 +83,7 @@ def read(stored: Any, *, draft: bool = False) -> Document:
 
 
 _TOP = {"format", "version", "title", "summary", "level", "licence", "credits", "scale", "parts", "original"}
+_PHOTO = {"digest", "alt", "caption", "annotations", "credit", "of_original"}
 _PART = {"key", "name", "quantity", "material", "stock", "steps"}
 _STEP = {
     "key",
@@ -173,7 +170,7 @@ def _check_operation(step: Step, path: tuple[str | int, ...]) -> None:
 
 
 def _photo(stored: Any, path: tuple[str | int, ...]) -> Photo:
-    given = object_of(stored, path, {"digest", "alt", "caption", "annotations"}, needed=("digest", "alt"))
+    given = object_of(stored, path, _PHOTO, needed=("digest", "alt"))
     digest = given["digest"]
     if not isinstance(digest, str) or not DIGEST.fullmatch(digest):
         raise DocumentError((*path, "digest"), "A photo is named by the SHA-256 digest of its file.")
@@ -182,7 +179,15 @@ def _photo(stored: Any, path: tuple[str | int, ...]) -> Photo:
         words_of(given["alt"], (*path, "alt"), 300),
         words_of(given.get("caption", ""), (*path, "caption"), 300),
         read_annotations(given.get("annotations", []), (*path, "annotations")),
+        words_of(given.get("credit", ""), (*path, "credit"), CREDIT_LIMIT),
+        _truth(given.get("of_original", False), (*path, "of_original")),
     )
+
+
+def _truth(stored: Any, path: tuple[str | int, ...]) -> bool:
+    if not isinstance(stored, bool):
+        raise DocumentError(path, "This is true or false.")
+    return stored
 
 
 def _silenced(stored: Any, path: tuple[str | int, ...]) -> dict[str, str]:
@@ -293,6 +298,10 @@ def _write_photo(photo: Photo) -> dict[str, Any]:
         stored["caption"] = photo.caption
     if photo.annotations:
         stored["annotations"] = [write_annotation(one) for one in photo.annotations]
+    if photo.credit:
+        stored["credit"] = photo.credit
+    if photo.of_original:
+        stored["of_original"] = True
     return stored
 
 

@@ -13,8 +13,9 @@ from procedures.engine.pieces.place import Place
 
 from .annotation import Annotation
 from .catalogue import find
-from .evidence import Evidence, Original
+from .evidence import Evidence
 from .operation import Operation
+from .originals import Original
 from .scale import ScaleHabit
 
 LEVELS = {"beginner": "Beginner", "intermediate": "Intermediate", "advanced": "Advanced"}
@@ -27,12 +28,17 @@ LICENCES = {
 
 @dataclass(frozen=True)
 class Photo:
-    """A photo of a step, by the digest of its stored file, and what is laid over it."""
+    """A photo of a step, by the digest of its stored file, and what is laid over it.
+
+    `credit` is who took it; one `of_original` shows the piece that is reproduced.
+    """
 
     digest: str
     alt: str
     caption: str = ""
     annotations: tuple[Annotation, ...] = ()
+    credit: str = ""
+    of_original: bool = False
 
 
 @dataclass(frozen=True)

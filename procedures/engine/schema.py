@@ -6,8 +6,6 @@ steps of one key, the number of steps in all) is for `document.read` alone.
 
 from __future__ import annotations
 
-from typing import Any
-
 from calculators.generators import NAMES
 from calculators.materials import MATERIALS
 from calculators.section_names import DIMENSIONS, LARGEST, SMALLEST
@@ -19,11 +17,14 @@ from procedures.engine.pieces.metal_left import LENGTH_LIMIT
 from . import document
 from .annotation import MOST_ANNOTATIONS, TEXT_LIMIT, annotation_schema
 from .catalogue import catalogue
-from .evidence import DEVIATION_LIMIT, ORIGINAL, REASON_LIMIT, STANDINGS
+from .evidence import DEVIATION_LIMIT
 from .operation import Operation
+from .originals_schema import evidence_schema, original_schema
 from .scale import FIRES
-
-Schema = dict[str, Any]
+from .schema_rules import Schema
+from .schema_rules import list_rule as _list
+from .schema_rules import object_rule as _object
+from .schema_rules import words_rule as _words
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 ID = f"urn:{document.FORMAT.replace('.', ':')}:{document.VERSION}"
@@ -49,7 +50,7 @@ def schema() -> Schema:
                 "licence": {"enum": list(document.LICENCES)},
                 "credits": _list(_words(120, needed=True), 40),
                 "scale": {"$ref": "#/$defs/scale"},
-                "original": {"anyOf": [_original(), {"type": "null"}]},
+                "original": {"anyOf": [original_schema(), {"type": "null"}]},
                 "parts": _list({"$ref": "#/$defs/part"}, document.MOST_PARTS, least=1),
             },
             needed=("format", "version", "title", "parts"),
@@ -128,7 +129,7 @@ def _step() -> Schema:
             "note": _words(10_000, lines=True),
             "photos": _list({"$ref": "#/$defs/photo"}, document.MOST_PHOTOS),
             "silenced": _silenced(),
-            "evidence": {"anyOf": [_evidence(), {"type": "null"}]},
+            "evidence": {"anyOf": [evidence_schema(), {"type": "null"}]},
             "deviation": _words(DEVIATION_LIMIT),
         },
         needed=("key", "operation"),
@@ -186,19 +187,11 @@ def _silenced() -> Schema:
     }
 
 
-def _evidence() -> Schema:
-    described = {"standing": {"enum": list(STANDINGS)}, "reason": _words(REASON_LIMIT)}
-    return _object(described, needed=("standing",))
-
-
-def _original() -> Schema:
-    return _object({key: _words(most, lines=True) for key, (_, _, most) in ORIGINAL.items()})
-
-
 def _photo() -> Schema:
     digest = {"type": "string", "pattern": f"^{document.DIGEST.pattern}$"}
     marks = _list({"$ref": "#/$defs/annotation"}, MOST_ANNOTATIONS)
     described = {"digest": digest, "alt": _words(300), "caption": _words(300), "annotations": marks}
+    described |= {"credit": _words(document.CREDIT_LIMIT), "of_original": {"type": "boolean"}}
     return _object(described, needed=("digest", "alt"))
 
 
@@ -257,22 +250,6 @@ def _if_datum(datum: str, then: Schema) -> Schema:
 
 
 # -- small pieces ------------------------------------------------------------------------------------
-
-
-def _object(properties: Schema, *, needed: tuple[str, ...] = ()) -> Schema:
-    rule: Schema = {"type": "object", "properties": properties, "additionalProperties": False}
-    return rule | ({"required": list(needed)} if needed else {})
-
-
-def _list(items: Schema, most: int, *, least: int = 0) -> Schema:
-    return {"type": "array", "items": items, "maxItems": most} | ({"minItems": least} if least else {})
-
-
-def _words(most: int, *, needed: bool = False, lines: bool = False) -> Schema:
-    """Return the rule for words: no control characters, and not only space where they are needed."""
-    allowed = r"^[^\u0000-\u0008\u000b\u000c\u000e-\u001f]*$" if lines else r"^[^\u0000-\u001f]*$"
-    rule: Schema = {"type": "string", "maxLength": most, "pattern": allowed}
-    return rule | ({"allOf": [{"pattern": r"\S"}]} if needed else {})
 
 
 def _name() -> Schema:

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from calculators.sections import Section
 from procedures.engine.catalogue import gist
 from procedures.engine.document import Document
-from procedures.engine.evidence import write_original
 from procedures.engine.operation import FAMILIES, Operation
 from procedures.engine.replay import Frame, Replay
 from procedures.engine.trade_words import plain
@@ -98,7 +97,7 @@ def _words(document: Document, frames: list[Frame]) -> Iterator[str]:
         yield FAMILIES[kind.family]
         yield gist(kind)
     if document.original:
-        yield from write_original(document.original).values()
+        yield from document.original.words()
 
 
 def _traits(document: Document, frames: list[Frame]) -> Iterator[tuple[str, str]]:
@@ -115,7 +114,7 @@ def _traits(document: Document, frames: list[Frame]) -> Iterator[tuple[str, str]
                 yield "tool", tool
     if document.original:
         yield "reproduction", "yes"
-        century = century_of(document.original.identity)
+        century = century_of(f"{document.original.date} {document.original.identity}")
         if century:
             yield "century", century
 

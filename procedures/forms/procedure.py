@@ -8,8 +8,7 @@ from typing import Any
 from django import forms
 
 from calculators.wording import UnitSystem
-from procedures.engine.document import LEVELS, LICENCES
-from procedures.engine.evidence import ORIGINAL
+from procedures.engine.document import CREDIT_LIMIT, LEVELS, LICENCES
 from procedures.engine.parameters.fields import FIRE_LENGTHS
 from procedures.engine.scale import FIRES
 
@@ -144,16 +143,6 @@ class DetailsForm(forms.Form):
         self.units = units
         for key, (label, help_text) in OWN_FIRE.items():
             self.fields[key] = length_field(units, scale.get(key), label=label, help_text=help_text)
-        original = document.get("original") or {}
-        for key, (label, help_text, most) in ORIGINAL.items():
-            self.fields[key] = forms.CharField(
-                label=label,
-                help_text=help_text,
-                max_length=most,
-                required=False,
-                initial=original.get(key, ""),
-                widget=forms.Textarea(attrs={"rows": 2}),
-            )
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
@@ -178,9 +167,7 @@ class DetailsForm(forms.Form):
         """What actions.edit_details takes."""
         kept = self.cleaned_data
         lengths = {key: kept[key] for key in FIRE_LENGTHS if kept[key] is not None}
-        original = {key: kept[key].replace("\r\n", "\n") for key in ORIGINAL if kept[key]}
         return {
-            "original": original or None,
             "title": kept["title"],
             "summary": kept["summary"].replace("\r\n", "\n"),
             "level": kept["level"],
@@ -202,6 +189,12 @@ class PhotoForm(forms.Form):
         help_text="For who cannot see it: “The end bent over the horn, at orange heat.”",
     )
     caption = forms.CharField(label="Caption", required=False, max_length=300)
+    credit = forms.CharField(label="Who took it", required=False, max_length=CREDIT_LIMIT)
+    of_original = forms.BooleanField(
+        label="It shows the original that is reproduced",
+        required=False,
+        help_text="Then it is published only with its owner's permission.",
+    )
 
 
 class PhotoWordsForm(forms.Form):
@@ -209,6 +202,8 @@ class PhotoWordsForm(forms.Form):
 
     alt = forms.CharField(label="What it shows", max_length=300)
     caption = forms.CharField(label="Caption", required=False, max_length=300)
+    credit = forms.CharField(label="Who took it", required=False, max_length=CREDIT_LIMIT)
+    of_original = forms.BooleanField(label="It shows the original", required=False)
 
 
 class DocumentFileForm(forms.Form):

@@ -20,10 +20,12 @@ from procedures.engine.evidence import (
     write_evidence,
 )
 from procedures.engine.operation import Operation
+from procedures.engine.parameters.fields import DocumentError
 from procedures.engine.parameters.params import ParamError
 
 from .entries import Entry, Offer
 from .place_entries import PlaceEntry, RowsEntry
+from .sources import keys_of_sources
 from .typed import quiet
 
 ENTRIES: dict[str, type[Entry]] = {
@@ -34,7 +36,13 @@ ENTRIES: dict[str, type[Entry]] = {
 }
 MOST_HEATS = 200
 OWN = ("heats", "welding_heats", "tongs", "note")  # what is said of every step
-RECORD = ("standing", "reason", "deviation")  # what is said of one that reproduces an original
+RECORD = (
+    "standing",
+    "reason",
+    "method",
+    "sources",
+    "deviation",
+)  # what is said of one that reproduces an original
 
 
 @dataclass(frozen=True)
@@ -79,6 +87,18 @@ class StepForm(forms.Form):
         max_length=REASON_LIMIT,
         help_text="A weld line, chisel marks, the fibre of the iron; or why it is thought so.",
     )
+    method = forms.CharField(
+        label="How it was done then",
+        required=False,
+        max_length=REASON_LIMIT,
+        help_text="The way of its time, as far as it shows: punched hot and drifted, welded in two heats.",
+    )
+    sources = forms.CharField(
+        label="Sources",
+        required=False,
+        max_length=500,
+        help_text="By their keys in the list of sources: S1, S4.",
+    )
     deviation = forms.CharField(
         label="Done otherwise than the original",
         required=False,
@@ -95,7 +115,9 @@ class StepForm(forms.Form):
         solved: Mapping[str, Any] | None = None,
     ) -> None:
         initial = {key: step.get(key, "") for key in (*OWN, "deviation")}
-        initial |= {key: (step.get("evidence") or {}).get(key, "") for key in ("standing", "reason")}
+        evidence = step.get("evidence") or {}
+        initial |= {key: evidence.get(key, "") for key in ("standing", "reason", "method")}
+        initial["sources"] = ", ".join(one.upper() for one in evidence.get("sources", ()))
         super().__init__(data, initial=initial)
         self.step = step
         self.kind = kind
@@ -209,10 +231,16 @@ class StepForm(forms.Form):
         return cleaned
 
     def _evidence(self, cleaned: Mapping[str, Any]) -> dict[str, str] | None:
-        standing, reason = cleaned.get("standing") or "", cleaned.get("reason") or ""
-        if reason and not standing and "standing" not in self.errors:
+        standing = cleaned.get("standing") or ""
+        words = {key: cleaned.get(key) or "" for key in ("reason", "method")}
+        try:
+            cited = keys_of_sources(cleaned.get("sources") or "")
+        except DocumentError as error:
+            self.add_error("sources", error.message)
+            cited = ()
+        if (any(words.values()) or cited) and not standing and "standing" not in self.errors:
             self.add_error("standing", "Say whether that was seen, inferred or guessed.")
-        return write_evidence(Evidence(standing, reason)) if standing else None
+        return write_evidence(Evidence(standing, **words, sources=cited)) if standing else None
 
     def _read(self, entry: Entry, cleaned: Mapping[str, Any]) -> Any:
         """Return an entry's value to store; what is wrong with it goes to its field."""

@@ -43,10 +43,10 @@ class StockForm(forms.Form):
         self.units = units
         self.replayed = part
         self.targets: list[Target] = []
-        wants = [(key, words) for key, words in _wants(part)]
+        offered = list(wants(part))
         also = self.fields["also"]
-        self.fields["want"].choices = wants  # type: ignore[attr-defined]
-        also.choices = [("", "nothing else"), *wants]  # type: ignore[attr-defined]
+        self.fields["want"].choices = offered  # type: ignore[attr-defined]
+        also.choices = [("", "nothing else"), *offered]  # type: ignore[attr-defined]
         self.finds = dict(_finds(part))
         words = [(key, _capital(one.said(part.part).text(units))) for key, one in self.finds.items()]
         self.fields["find"].choices = words  # type: ignore[attr-defined]
@@ -106,7 +106,7 @@ class StockForm(forms.Form):
         return bool(self.cleaned_data.get("keep") == "metal")
 
 
-def _wants(part: PartReplay) -> Iterator[tuple[str, str]]:
+def wants(part: PartReplay) -> Iterator[tuple[str, str]]:
     """Yield (key, words) of what can be asked for."""
     piece = part.final
     for branch in piece.branches:

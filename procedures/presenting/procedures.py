@@ -8,7 +8,7 @@ from typing import Any
 
 from calculators.wording import METRIC, UnitSystem
 from procedures.engine.document import LEVELS, LICENCES, Document, Photo
-from procedures.engine.evidence import ORIGINAL, write_original
+from procedures.engine.originals import TEXTS
 from procedures.engine.pieces.piece import Piece
 from procedures.engine.replay import PartReplay, Replay, replay
 
@@ -16,6 +16,7 @@ from .figures import Fact, fact
 from .findings import ShownFinding, counted
 from .hazards import by_guarded
 from .parts import LOSS_WORDS, ShownPart, once
+from .record import Record
 from .room import SCREEN, Room
 from .steps import FindPhoto, ShownStep
 
@@ -81,7 +82,13 @@ class ShownProcedure:
     def original(self) -> list[tuple[str, str]]:
         """What is said of the piece that is reproduced, by its label."""
         said = self.document.original
-        return [(ORIGINAL[key][0], text) for key, text in write_original(said).items()] if said else []
+        texts = ((TEXTS[key][0], getattr(said, key)) for key in TEXTS) if said else ()
+        return [(label, text) for label, text in texts if text]
+
+    @cached_property
+    def record(self) -> Record:
+        """What is recorded of that piece: measurements, permissions, how each step is known."""
+        return Record(self)
 
     @property
     def licence(self) -> str:

@@ -53,7 +53,7 @@ def add_photo(request: MemberRequest, procedure: Procedure, part: str, step: str
     form = PhotoForm(request.POST, request.FILES)
     if form.is_valid():
         try:
-            words = {key: form.cleaned_data[key] for key in ("alt", "caption")}
+            words = {key: value for key, value in form.cleaned_data.items() if key != "file"}
             prepared = photos.prepare(form.cleaned_data["file"])
             actions.attach_photo(
                 procedure=procedure, part=part, step=step, prepared=prepared, by=request.user, **words

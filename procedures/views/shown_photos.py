@@ -64,6 +64,7 @@ def shown_photo(photo: Photo, named: Named, slug: str, units: UnitSystem) -> Sho
         alt=named.alt,
         words=named.caption,
         path=photo.path(middle),
+        credit=named.credit,
     )
     if not named.annotations:
         return bare

@@ -281,6 +281,13 @@ PROCEDURE = {
     "add_photo": work(**STEP),
     "edit_photo": work(**STEP, digest="PHOTO"),
     "mark_photo": work(**STEP, digest="PHOTO"),
+    # the record of an original
+    "record": work(),
+    "record_print": read(),
+    "new_measurement": work(),
+    "measurement": Page("works", {"key": "none"}, needs="question"),
+    "new_source": work(),
+    "record_source": Page("works", {"key": "none"}, needs="question"),
     # the forge
     "open_course": Page("reads", signs_in="then"),
     "shop": Page("reads", SHOP, needs="published"),
@@ -431,7 +438,15 @@ COSTLY = {
     "package",
     "compare",
 }
-COSTLY |= {"timetable", "timetable_print", "timetable_csv", "timetable_calendar", "heats", "cutting_list"}
+COSTLY |= {
+    "timetable",
+    "timetable_print",
+    "timetable_csv",
+    "timetable_calendar",
+    "heats",
+    "cutting_list",
+    "record_print",
+}
 COSTLY |= {"cost", "cost_print", "cost_csv"}
 
 

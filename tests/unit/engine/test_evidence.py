@@ -3,7 +3,8 @@
 import pytest
 
 from procedures.engine.document import read, write
-from procedures.engine.evidence import Evidence, Original
+from procedures.engine.evidence import Evidence
+from procedures.engine.originals import Original
 from procedures.engine.parameters.fields import DocumentError
 
 from .documents import a_document, a_part, drawn_out
@@ -52,7 +53,7 @@ def test_what_does_not_read_is_refused_with_its_path(step, path):
     assert refused.value.path.startswith(path)
 
 
-@pytest.mark.parametrize("original", ["a latch", {"owner": "x"}, {"identity": 3}, {"identity": "x" * 501}])
+@pytest.mark.parametrize("original", ["a latch", {"keeper": "x"}, {"identity": 3}, {"identity": "x" * 501}])
 def test_an_original_that_does_not_read_is_refused(original):
     with pytest.raises(DocumentError) as refused:
         read(a_reproduction(original=original))
