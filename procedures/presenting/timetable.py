@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from procedures.engine.judging.deeds import family, welds
 from procedures.engine.parameters.params import PartParam
 from procedures.engine.replay import Frame, PartReplay, Replay
+from procedures.planning.hammers import USUAL_POWER, can_be_powered
 from procedures.planning.heat_plan import part_plan
 from procedures.planning.plans import PartPlan, StepPlan
 from procedures.planning.profile import ShopProfile, default
@@ -16,14 +16,12 @@ from procedures.planning.ranges import Range
 from procedures.timetable import ANVIL, POWER, VICE, Minutes, StepTime
 
 UNSURE = 1.7  # times and divided by: cold work, as blows and heats are
-POWER_ENERGY = 160.0  # J a blow: an air hammer of 25 kg gives 270 J and is used at 60 % (from memory)
 HELPED = {
     "nobody": "no step",
     "welds": "welds and rivets",
     "named": "all that name one",
 }
 _JOINED = ("rivet", "collar")
-_SPARINGLY = re.compile(r"\b(only|light)\b")  # what a power tool is said to be good for
 
 
 @dataclass(frozen=True)
@@ -44,7 +42,7 @@ class Pace:
     @property
     def under_power(self) -> ShopProfile:
         """The same shop at its power hammer."""
-        energy = self.profile.power_energy or POWER_ENERGY
+        energy = self.profile.power_energy or USUAL_POWER
         return replace(self.profile, power_energy=energy, hammer="power")
 
 
@@ -64,13 +62,6 @@ def step_times(replayed: Replay, pace: Pace, gates: Gates) -> list[StepTime]:
         ]
         found += steps * part.part.quantity
     return found
-
-
-def can_be_powered(frame: Frame) -> bool:
-    """Whether a step's metal can be moved under a power hammer."""
-    kind = frame.step.kind
-    tools = kind.power_tools if kind else ()
-    return family(frame) == "move" and any(not _SPARINGLY.search(one) for one in tools)
 
 
 def key_of(frame: Frame) -> str:

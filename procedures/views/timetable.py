@@ -15,11 +15,12 @@ from procedures.engine.replay import Replay, replay
 from procedures.forms.timetable import TimetableForm
 from procedures.models import Procedure
 from procedures.planning.figures import FIRE_CHOICES
+from procedures.planning.hammers import can_be_powered
 from procedures.presenting.class_chart import Chart
 from procedures.presenting.class_files import NoBeginning, calendar, turns_csv
 from procedures.presenting.class_plan import ClassPlan
 from procedures.presenting.class_signs import legend
-from procedures.presenting.timetable import can_be_powered, key_of, step_times
+from procedures.presenting.timetable import key_of, step_times
 from procedures.printing.gates import gates
 from procedures.printing.timetable import timetable_pdf
 

@@ -13,12 +13,13 @@ from calculators.wording import METRIC
 from procedures.engine.document import read
 from procedures.engine.replay import replay
 from procedures.management.commands.load_demo import DEMO
+from procedures.planning.hammers import can_be_powered
 from procedures.planning.heat_plan import part_plan
 from procedures.presenting.class_chart import Chart
 from procedures.presenting.class_files import NoBeginning, calendar, turns_csv
 from procedures.presenting.class_plan import ClassPlan
 from procedures.presenting.class_signs import legend
-from procedures.presenting.timetable import Pace, can_be_powered, key_of, step_times
+from procedures.presenting.timetable import Pace, key_of, step_times
 from procedures.printing.gates import gates
 from procedures.timetable import ANVIL, POWER, VICE, ClassShop
 from tests.unit.engine.documents import a_document, a_part, a_step
