@@ -9,6 +9,7 @@ DEFAULT_FROM_EMAIL    required in production
 DATABASE_URL          unset: SQLite in the instance folder; or postgres://...
 REDIS_URL             unset: a cache in files in the instance folder
 FORGESITE_S3_BUCKET   unset: photos in the instance folder; with FORGESITE_S3_ENDPOINT for other makes of S3
+FORGESITE_ADDRESS     what the site is called by in mail, such as https://forge.example; unset: its first host
 FORGESITE_CONTACT     where people write to who looks after the site; unset: DEFAULT_FROM_EMAIL
 FORGESITE_PROXIES     how many proxies of ours stand before the server (0)
 DEBUG                 off unless set
@@ -209,6 +210,10 @@ if env.str("EMAIL_URL", default=""):
         globals()[_name] = _value
 DEFAULT_FROM_EMAIL = env.str("DEFAULT_FROM_EMAIL", default="forgesite@localhost")
 SERVER_EMAIL = DEFAULT_FROM_EMAIL
+ADDRESS = env.str(
+    "FORGESITE_ADDRESS",
+    default=f"https://{ALLOWED_HOSTS[0].lstrip('.')}" if PRODUCTION else "http://localhost:8000",
+).rstrip("/")
 CONTACT = env.str("FORGESITE_CONTACT", default=DEFAULT_FROM_EMAIL)
 
 # --- Language and time

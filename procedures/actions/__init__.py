@@ -26,6 +26,7 @@ from .courses import (
     unassign,
 )
 from .details import add_part, delete_part, edit_details, edit_part
+from .digests import send_digests, stop_digest, wish_digest
 from .exchange import TakenInProcedure, take_in_package
 from .finding import forget_search, keep_search, look_at_search, note_facts
 from .following import drop_follow, follow, part_followers, unfollow
@@ -222,12 +223,14 @@ __all__ = [
     "reword",
     "run_of_photo",
     "say_original",
+    "send_digests",
     "set_dates",
     "set_forgetting",
     "set_role",
     "shut_out",
     "sign_gate",
     "silence_finding",
+    "stop_digest",
     "take_answer_back",
     "take_in_package",
     "take_in_run",
@@ -248,5 +251,6 @@ __all__ = [
     "unpublish",
     "use_shop",
     "warn",
+    "wish_digest",
     "withdraw_revision",
 ]

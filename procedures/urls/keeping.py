@@ -14,6 +14,7 @@ from procedures.views.collections import (
     make_collection,
     move_item,
 )
+from procedures.views.digests import digest, stop_digest
 from procedures.views.feeds import collection_feed, guild_feed, news_feed, procedure_feed, smith_feed
 from procedures.views.follows import drop_follow, follow_thing, following
 from procedures.views.smiths import smith
@@ -38,4 +39,6 @@ patterns = [
     path("following/", following, name="following"),
     path("following/<int:follow>/drop/", drop_follow, name="drop_follow"),
     path("follow/<slug:kind>/<str:key>/", follow_thing, name="follow_thing"),
+    path("account/digest/", digest, name="digest"),
+    path("digest/stop/<str:token>/", stop_digest, name="stop_digest"),
 ]
