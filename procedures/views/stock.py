@@ -21,9 +21,12 @@ from procedures.engine.frames import PartReplay
 from procedures.engine.parameters.fields import DocumentError
 from procedures.engine.replay import replay_part
 from procedures.forms.stock import StockForm
+from procedures.forms.stock import wants as wants_of
+from procedures.forms.typed import length_text
 from procedures.full_size import FullSizeError
 from procedures.models import Procedure
 from procedures.presenting.full_size import FullSize, Wish
+from procedures.presenting.measured_targets import measured_targets, stock_bounds
 from procedures.presenting.procedures import ShownProcedure
 from procedures.presenting.shops import sections_held
 from procedures.presenting.stock import StockAnswer, StockWish
@@ -36,7 +39,7 @@ from .printing import imprint_of
 from .rows import bench_address
 from .wanted import Wanted, readable, wanted_by
 
-ASKED = ("part", "want", "size", "also", "also_size", "find", "bar", "keep", "price")
+ASKED = ("part", "want", "size", "also", "also_size", "find", "bar", "keep", "price", "measured")
 
 
 @procedure_reader
@@ -63,9 +66,12 @@ def stock(request: HttpRequest, procedure: Procedure) -> HttpResponse:
         ),
         "unsolved": urlencode([(k, request.GET[k]) for k in ASKED if request.GET.get(k) and k != "find"]),
         "may_apply": may_edit(request.user, procedure),
+        "from_original": _from_original(wanted, form),
+        "measured": request.GET.get("measured", ""),
     }
     if answer is not None:
         context |= _shown(answer) | {"chosen": chosen}
+        context["bounds"] = stock_bounds(answer, request.GET.get("measured", ""))
         stored = next(one for one in wanted.parts if one["key"] == part.part.key)
         context["base"] = editing.part_digest(stored)
     return render(request, "procedures/stock/page.html", context, status=422 if form.errors else 200)
@@ -164,6 +170,22 @@ def _asked(
         held = tuple(StockBar(one, f"in {name}") for one in bars)
         wish = replace(wish, shop=shop.profile, held=held)
     return form, StockAnswer(document, wanted.units, wish, nominal=wanted.nominal)
+
+
+def _from_original(wanted: Wanted, form: StockForm) -> list[dict[str, Any]]:
+    """Return what was measured of the original and can be asked for, with the links that fill the form."""
+    part = form.replayed.part.key
+    wants = {key for key, _ in wants_of(form.replayed)}
+    rows = []
+    for one in measured_targets(wanted.document, part, wants):
+        links = []
+        for name, mm in one.sizes:
+            given = {"part": part, "want": one.want, "size": length_text(wanted.units, mm)}
+            query = urlencode({**given, "find": "length", "measured": one.key})
+            href = f"?{query}&{wanted.asked}" if wanted.asked else f"?{query}"
+            links.append({"name": name, "size": wanted.units.size(mm), "href": href})
+        rows.append({"what": one.what, "links": links})
+    return rows
 
 
 def _shown(answer: StockAnswer) -> dict[str, Any]:

@@ -1,5 +1,7 @@
 """The record of an original: kept at the bench, on the page and on paper, and what it lets be published."""
 
+import re
+
 import pytest
 
 from procedures import actions
@@ -226,3 +228,45 @@ def test_shares_are_of_steps_and_of_metal_worked(client):
     html = words(client.get(f"/p/{published(a_reproduction()).slug}/"))
     row = html[html.index("How much is seen") :]
     assert "Inferred 1 50" in row.replace("\N{NARROW NO-BREAK SPACE}", " ")
+
+
+def hook_measured_long():
+    """A hook whose bar was 500 mm long as found, with 2 mm lost at each end."""
+    document = a_hook(original={"what": "A hook"})
+    end = {"depth": 2, "uncertainty": 3, "reason": "Pitted"}
+    length = {"key": "m1", "what": "Length over all", "value": 500, "uncertainty": 4, "tool": "tape"}
+    length |= {
+        "faces": [{"face": "tip", **end}, {"face": "root", **end}],
+        "part": "bar",
+        "size": "length:bar",
+    }
+    document["original"]["measurements"] = [length, {**length, "key": "m2", "size": "length:gone"}]
+    return published(document)
+
+
+def test_corrected_measurements_are_targets_of_the_stock_page(client):
+    # 500 + 2 + 2 = 504, give or take the root of 16 + 9 + 9 = 34: 5.83; so 498.17, 504, 509.83
+    hook = hook_measured_long()
+    html = client.get(f"/p/{hook.slug}/stock/").content.decode()
+    for size in ("498.17", "504", "509.83"):
+        assert f"want=length%3Abar&amp;size={size}&amp;find=length&amp;measured=m1" in html
+    assert "measured=m2" not in html
+    asked = {"part": "bar", "want": "length:bar", "size": "504", "find": "length", "measured": "m1"}
+    answer = client.get(f"/p/{hook.slug}/stock/", asked)
+    text = words(answer)
+    rows = text[text.index("From low to high of the measurement") :]
+    takes = [float(one) for one in re.findall(r"(?:Low|Typical|High) [\d.]+ mm ([\d.]+) mm", rows)]
+    assert len(takes) == 3
+    # The bar is drawn to one section on a fixed run, so what is longer after is as much longer before.
+    assert takes[1] - takes[0] == pytest.approx(5.83, abs=0.3)
+    assert takes[2] - takes[1] == pytest.approx(5.83, abs=0.3)
+    assert "From low to high" not in words(client.get(f"/p/{hook.slug}/stock/", {**asked, "size": "300"}))
+
+
+@pytest.mark.parametrize("measured", ["nothing", "<script>", "9" * 300])
+def test_a_measurement_that_is_not_there_is_no_matter(client, measured):
+    hook = hook_measured_long()
+    asked = {"part": "bar", "want": "length:bar", "size": "504", "find": "length", "measured": measured}
+    answer = client.get(f"/p/{hook.slug}/stock/", asked)
+    assert answer.status_code == 200
+    assert "<script>" not in answer.content.decode()
