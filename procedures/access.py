@@ -454,6 +454,9 @@ def reportable(user: Visitor, kind: str, key: str) -> Any:
         )
     if kind == "person":
         return _or_404(User.objects.filter(username=key, is_active=True).first())
+    if kind == "collection":
+        collection = _or_404(_collection(key))
+        return _or_404(collection if may_read_collection(user, collection) else None)
     if kind == "guild":
         guild = _or_404(Guild.objects.filter(slug=key).first())
         return _or_404(guild if guild.is_shown or membership_in(user, guild) else None)

@@ -43,7 +43,7 @@ def read_warning(*, warning: int, by: AbstractBaseUser) -> None:
 
 @transaction.atomic
 def shut_out(*, person: AbstractBaseUser, by: AbstractBaseUser) -> ShutOut:
-    """Want nothing more of a person, who is not told. Raises Refused."""
+    """Want nothing more of a person, who is not told; neither follows the other any more. Raises Refused."""
     if person.pk == by.pk:
         raise Refused("That is you.")
     if ShutOut.objects.filter(by_id=by.pk).count() >= MOST_SHUT_OUT:

@@ -12,6 +12,7 @@ from django.urls import reverse
 
 from procedures.models import (
     Answer,
+    Collection,
     Guild,
     ModerationAct,
     Procedure,
@@ -79,7 +80,8 @@ def described(found: Any) -> Thing:
 
 def _thing(kind: Kind, found: Any, title: str, words: str, *people: User | None, address: str) -> Thing:
     known = tuple(dict.fromkeys(one for one in people if one is not None))
-    return Thing(kind, found, title[:TITLE_LIMIT], words[:WORDS_LIMIT], known, address)
+    told = words if len(words) <= WORDS_LIMIT else words[: WORDS_LIMIT - 1] + "…"
+    return Thing(kind, found, title[:TITLE_LIMIT], told, known, address)
 
 
 def _document_told(document: Mapping[str, Any]) -> str:
@@ -123,6 +125,14 @@ def _result(one: Result) -> Thing:
     return _thing(Kind.RESULT, one, title, told, one.by, address=one.get_absolute_url())
 
 
+def _collection(one: Collection) -> Thing:
+    keepers: tuple[User | None, ...] = (one.owner,)
+    if one.guild is not None:
+        keepers = tuple(User.objects.filter(memberships__guild=one.guild, memberships__role="keeper"))
+    told = "\n\n".join(text for text in (one.about, *one.items.values_list("note", flat=True)) if text)
+    return _thing(Kind.COLLECTION, one, one.title, told, *keepers, address=one.get_absolute_url())
+
+
 def _guild(one: Guild) -> Thing:
     keepers = User.objects.filter(memberships__guild=one, memberships__role="keeper")
     told = "\n\n".join(text for text in (one.about, one.place, one.shop) if text)
@@ -130,7 +140,7 @@ def _guild(one: Guild) -> Thing:
 
 
 def _person(one: User) -> Thing:
-    address = reverse("procedures:moderated", args=[Kind.PERSON, one.pk])
+    address = reverse("procedures:smith", args=[one.get_username()])
     return _thing(Kind.PERSON, one, one.get_username(), "", one, address=address)
 
 
@@ -140,6 +150,7 @@ _KNOWN: dict[Kind, tuple[Callable[[], QuerySet[Any]], Callable[[Any], Thing]]] =
     Kind.QUESTION: (lambda: Question.objects.select_related("by", "procedure"), _question),
     Kind.ANSWER: (lambda: Answer.objects.select_related("by", "question__procedure"), _answer),
     Kind.RESULT: (lambda: Result.objects.select_related("by", "revision", "procedure"), _result),
+    Kind.COLLECTION: (lambda: Collection.objects.select_related("owner", "guild"), _collection),
     Kind.GUILD: (Guild.objects.all, _guild),
     Kind.PERSON: (User.objects.all, _person),
 }

@@ -8,6 +8,7 @@ from django.contrib.auth.models import User
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from procedures import actions, notices
@@ -35,10 +36,10 @@ def report(request: HttpRequest, kind: str, key: str) -> HttpResponse:
         try:
             _report(request, thing, form)
             messages.success(request, THANKS)
-            return redirect(_back(thing))
+            return redirect(thing.address)
         except Refused as refusal:
             form.add_error(None, str(refusal))
-    context = {"form": form, "thing": thing, "back": _back(thing), "contact": settings.CONTACT}
+    context = {"form": form, "thing": thing, "back": thing.address, "contact": settings.CONTACT}
     return render(request, HTML + "report.html", context, status=422 if form.is_bound else 200)
 
 
@@ -48,10 +49,6 @@ def _report(request: HttpRequest, thing: Thing, form: ReportForm) -> None:
         return
     by = request.user if request.user.is_authenticated else None
     actions.report(thing=thing, reason=form.cleaned_data["reason"], words=form.cleaned_data["words"], by=by)
-
-
-def _back(thing: Thing) -> str:
-    return "/" if thing.kind == "person" else thing.address
 
 
 @signed_in
@@ -102,7 +99,7 @@ def shut_out(request: MemberRequest, name: str) -> HttpResponse:
         " that you want it so. Procedures that you publish stay open to everybody.",
         "action": "Shut them out",
         "action_url": request.path,
-        "cancel_url": "/",
+        "cancel_url": reverse("procedures:smith", args=[name]),
     }
     return render(request, "components/confirm_page.html", context)
 

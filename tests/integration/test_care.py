@@ -12,7 +12,9 @@ from procedures import actions
 from procedures.actions import Refused
 from procedures.exchange.account import Leaving
 from procedures.models import (
+    Collection,
     Facts,
+    Follow,
     Guild,
     Membership,
     ModerationAct,
@@ -70,12 +72,14 @@ def all_kinds():
     answer = actions.answer(question=question, words="So.", by=person("alice"))
     result = hook.results.create(revision=hook.latest, by=person("alice"), forged="2027-03-09", words="Held.")
     guild = actions.found_guild(name="The Anvil", by=person("alice"))
+    hooks = Collection.objects.create(owner=person("alice"), title="Hooks", slug="hooks", status="public")
     return {
         "procedure": (hook, hook.slug),
         "revision": (hook.latest, hook.latest.code),
         "question": (question, question.pk),
         "answer": (answer, answer.pk),
         "result": (result, result.pk),
+        "collection": (hooks, hooks.slug),
         "guild": (guild, guild.slug),
         "person": (person("alice"), "alice"),
     }
@@ -84,7 +88,7 @@ def all_kinds():
 # -- reporting ---------------------------------------------------------------------------------------
 
 
-KINDS = ("procedure", "revision", "question", "answer", "result", "guild", "person")
+KINDS = ("procedure", "revision", "question", "answer", "result", "collection", "guild", "person")
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -531,6 +535,26 @@ def test_neither_sees_the_others_talk_and_others_see_both(alice, charlie, client
         assert "Asked by bob" in shown
         assert "Forged by charlie" in words(other.get(results))
     assert "charlie answered you" not in words(bobs.get(reverse("procedures:news")))
+
+
+def test_neither_follows_the_other_any_more(alice, charlie):
+    hook = published()
+    actions.follow(thing=hook, by=charlie.user)
+    actions.follow(thing=charlie.user, by=alice.user)
+    shut_out(alice, "charlie")
+    assert not Follow.objects.exists()
+    with pytest.raises(Refused):
+        actions.follow(thing=hook, by=charlie.user)
+
+
+def test_hidden_collection_is_seen_by_its_keeper_alone(client, alice, charlie, mo):
+    hooks, _ = all_kinds()["collection"]
+    do(mo, hooks, "hide", why=WHY)
+    for stranger in (client, charlie):
+        assert stranger.get(hooks.get_absolute_url()).status_code == 404
+    assert WHY in words(alice.get(hooks.get_absolute_url()))
+    do(mo, hooks, "unhide", why="Mended.")
+    assert client.get(hooks.get_absolute_url()).status_code == 200
 
 
 def test_who_is_shut_out_is_told_nowhere(alice, charlie):
