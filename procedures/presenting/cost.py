@@ -21,7 +21,7 @@ _TITLES = {"metal": "Metal", "fuel": "Fuel", "time": "Time", "finish": "Finish",
 
 @dataclass(frozen=True, slots=True)
 class ShownLine:
-    """One line: what, from what, and its low, typical and high money."""
+    """One line: what, from what, and its low, typical and high money, without the word for it."""
 
     title: str
     told: str
@@ -74,7 +74,7 @@ class CostSheet:
             yield self._shown("Each", "", costs.a_piece, is_sum=True)
 
     def _shown(self, title: str, told: str, cost: Range, *, is_sum: bool = False) -> ShownLine:
-        low, typical, high = (money(one, self.currency) for one in (cost.low, cost.typical, cost.high))
+        low, typical, high = (money(one, "") for one in (cost.low, cost.typical, cost.high))
         return ShownLine(title, told, low, typical, high, is_sum)
 
     def _told(self, line: Line) -> str:

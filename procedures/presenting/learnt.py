@@ -60,6 +60,7 @@ class ShownBelief:
     now: str
     sure: str
     count: int
+    is_factor: bool
     effect: str
     readings: Sequence[ShownReading]
     drawing: SafeString
@@ -84,6 +85,7 @@ def _belief(subject: Subject, belief: Belief, lessons: Lessons, units: UnitSyste
         now=_said(about, belief),
         sure=_sure(about, belief),
         count=belief.n,
+        is_factor=about.is_log,
         effect=_EFFECT[about.id],
         readings=rows,
         drawing=_drawing(own, about, belief, title),

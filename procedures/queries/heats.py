@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import dataclass
 from statistics import median
 
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 
 from procedures.models import Procedure, RunEntry
 
+from .talk import STANDS
+
+MOST_RESULTS = 500  # of one procedure that are looked at, the newest
 _COUNTS = {"heat": 1, "heat_undone": -1}
 
 
@@ -24,3 +28,24 @@ def heats_used(user: AbstractBaseUser | AnonymousUser, procedure: Procedure) -> 
         counted[part, step][run] += _COUNTS[kind]
     found = {key: [one for one in runs.values() if one > 0] for key, runs in counted.items()}
     return {key: float(median(heats)) for key, heats in found.items() if heats}
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What those who forged a procedure told of the whole of it: how many, least, middle and most."""
+
+    count: int
+    least: int
+    middle: float
+    most: int
+
+
+def told_of(procedure: Procedure) -> dict[str, Told]:
+    """Return what results tell of "heats" and "minutes", whoever's they are; what nobody told is left out."""
+    rows = procedure.results.filter(STANDS).order_by("-pk").values("heats", "minutes")[:MOST_RESULTS]
+    found = {}
+    for name in ("heats", "minutes"):
+        values = [one[name] for one in rows if one[name] is not None]
+        if values:
+            found[name] = Told(len(values), min(values), float(median(values)), max(values))
+    return found

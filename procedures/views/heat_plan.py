@@ -15,7 +15,7 @@ from procedures.engine.replay import replay
 from procedures.forms.shop_profile import ShopForm
 from procedures.models import Procedure
 from procedures.presenting.heat_plan import NAMES, ShownHeatPlan
-from procedures.queries.heats import heats_used
+from procedures.queries.heats import heats_used, told_of
 
 from .chosen_shop import ChosenShop, chosen_shop, keep_for_visit
 from .wanted import Wanted, readable, wanted_by
@@ -67,6 +67,7 @@ def _context(request: HttpRequest, wanted: Wanted, shown: ShownHeatPlan, shop: C
         "asked": parse_qsl(wanted.asked, keep_blank_values=True),
         "tables": _tables(own, shown.names),
         "chosen": shop,
+        "told": told_of(wanted.procedure),
         "figures": urlencode(shop.figures),
         "own_loss": shown.own_loss(shop.lessons) if "losses" in request.GET and shop.lessons else None,
     }

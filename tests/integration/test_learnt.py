@@ -207,6 +207,17 @@ def test_run_of_a_student_without_an_account_teaches_nobody(client, bar):
     assert not ShopPiece.objects.exists()
 
 
+def test_heat_plan_tells_what_others_used_and_leaves_out_what_is_hidden(client, bar):
+    heats = f"/p/{bar.slug}/heats/"
+    assert "Told by others" not in words(client.get(heats))
+    made = [a_result(bar, heats=n, minutes=n * 10) for n in (3, 5, 9)]
+    text = words(client.get(heats))
+    assert "5 heats in the middle of 3, 3 to 9" in text
+    assert "50 minutes in the middle of 3, 30 to 90" in text
+    Result.objects.filter(pk=made[2].pk).update(hidden=timezone.now())
+    assert "4 heats in the middle of 2, 3 to 5" in words(client.get(heats))
+
+
 # -- asked badly -------------------------------------------------------------------------------------
 
 

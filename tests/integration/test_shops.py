@@ -6,6 +6,7 @@ import pytest
 from django.urls import reverse
 
 from procedures import actions
+from procedures.exchange.belongings import shops as belongings
 from procedures.management.commands.load_demo import DEMO
 from procedures.models import Membership, Shop, UsedShop
 from procedures.planning.profile import ShopProfile, default
@@ -250,3 +251,14 @@ def test_cutting_list_and_stock_begin_with_the_bars_that_lie_there(alice, client
     assert "in North shop" in answer
     assert "13.7" in answer
     assert "in North shop" not in words(client.get(f"/p/{hook.slug}/stock/", asked))
+
+
+def test_account_takes_its_shops_away(alice, charlie):
+    a_shop(bars=BARS, hourly_cost=36.0)
+    (file,) = belongings.gather(alice.user)
+    kept = json.loads(file.read())
+    assert kept["shops"][0]["profile"]["hourly_cost"] == 36.0
+    assert kept["shops"][0]["bars"] == BARS
+    assert kept["planned_in"] == "North shop"
+    assert list(belongings.told(alice.user)) == ["1 shop with its figures and bars"]
+    assert not list(belongings.gather(charlie.user))
