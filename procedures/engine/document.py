@@ -32,7 +32,7 @@ from procedures.engine.pieces.place import Place
 
 from .annotation import read_annotations, write_annotation
 from .evidence import DEVIATION_LIMIT, read_evidence, write_evidence
-from .originals import read_original, write_original
+from .originals_stored import read_original, write_original
 from .procedure import LEVELS, LICENCES, Document, Part, Photo, Step
 from .scale import FIRES, ScaleHabit
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from procedures.engine.parameters.fields import object_of, one_of, words_of
 
-from .originals import Path, read_sources
+from .originals_stored import Path, read_sources
 
 # How sure a step is, in the words of those who record old work; common practice, no source.
 STANDINGS = {"seen": "Seen", "inferred": "Inferred", "guessed": "Guessed"}

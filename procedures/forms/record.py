@@ -12,6 +12,7 @@ from django.utils.timezone import localdate
 from calculators.retelling import retold
 from calculators.wording import UnitSystem
 from procedures.engine import originals
+from procedures.engine.originals_stored import read_measurement
 from procedures.engine.parameters.fields import DocumentError
 from procedures.engine.replay import Replay
 
@@ -231,7 +232,7 @@ class MeasurementForm(forms.Form):
         self.entry |= {"faces": faces} if faces else {}
         self.entry |= {"sources": list(cited)} if cited else {}
         try:
-            originals.read_measurement({**self.entry, "key": "m1"}, ())
+            read_measurement({**self.entry, "key": "m1"}, ())
         except DocumentError as error:
             self.add_error(self._field_of(error.path.split("/"), used), error.message)
         return cleaned

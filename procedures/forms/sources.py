@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from procedures.engine.originals import read_sources
+from procedures.engine.originals_stored import read_sources
 
 
 def keys_of_sources(text: str) -> tuple[str, ...]:

@@ -138,7 +138,7 @@ class Record:
             tool=TOOLS[one.tool],
             found=self._give_or_take(one.value, one.uncertainty),
             faces=tuple(
-                f"{face.face}: {self._give_or_take(face.depth, face.uncertainty)}, {face.reason}"
+                f"{face.face}: {self._give_or_take(face.depth, face.uncertainty)}. {face.reason}"
                 for face in one.faces
             ),
             sum=self._sum(one),

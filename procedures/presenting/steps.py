@@ -286,7 +286,9 @@ class ShownStep:
         found = self.frame.step.evidence
         if found is None:
             return ""
-        return f"{STANDINGS[found.standing]}: {found.reason}" if found.reason else STANDINGS[found.standing]
+        words = f"{STANDINGS[found.standing]}: {found.reason}" if found.reason else STANDINGS[found.standing]
+        cited = f" [{', '.join(key.upper() for key in found.sources)}]" if found.sources else ""
+        return words + cited + (f" Then: {found.method}" if found.method else "")
 
     @property
     def deviation(self) -> str:

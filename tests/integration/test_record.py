@@ -3,10 +3,15 @@
 import re
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 
 from procedures import actions
 from procedures.actions import Refused
+from procedures.engine.document import read
+from procedures.engine.document_text import parse
+from procedures.management.commands.load_demo import DEMO
 from tests.printing.reading import overflowing, pdf_of, text_of
+from tests.printing.test_accessible import opened, tree
 
 from .authoring import stored, the_form, words
 from .conftest import at_the_browser
@@ -270,3 +275,25 @@ def test_a_measurement_that_is_not_there_is_no_matter(client, measured):
     answer = client.get(f"/p/{hook.slug}/stock/", asked)
     assert answer.status_code == 200
     assert "<script>" not in answer.content.decode()
+
+
+def test_the_sheet_is_tagged_for_who_listens(client):
+    paper = opened(client, f"/p/{published(a_reproduction()).slug}/record.pdf")
+    with paper.open_metadata() as said:
+        assert said["{http://www.aiim.org/pdfua/ns/id/}part"] == "1"
+    kinds = [str(one.S) for one in tree(paper)]
+    assert kinds.count("/H1") == 1
+    assert {"/H2", "/Table", "/TH"} <= set(kinds)
+    assert all(len(str(one.Alt)) > 10 for one in tree(paper) if one.S == "/Figure")
+
+
+def test_it_leaves_and_comes_in_with_the_procedure(alice, charlie, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    document = parse((DEMO / "door_hinge.json").read_bytes())
+    hinge = published(document)
+    response = alice.get(f"/p/{hinge.slug}/document.json")
+    file = SimpleUploadedFile("hinge.json", response.content, content_type="application/json")
+    assert charlie.post("/new/document/", {"file": file}).status_code in (200, 302)
+    twin = charlie.user.procedures.get()
+    assert twin.document["original"] == document["original"]
+    assert read(twin.document).parts[0].steps[3].evidence.sources == ("s1", "s2")

@@ -7,7 +7,7 @@ import jsonschema
 import pytest
 
 from procedures.engine.document import read, write
-from procedures.engine.originals import read_measurement
+from procedures.engine.originals_stored import read_measurement
 from procedures.engine.parameters.fields import DocumentError
 from procedures.engine.schema import schema
 
