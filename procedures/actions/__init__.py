@@ -86,6 +86,7 @@ from .shops import (
     forged_in,
     make_shop,
     note_where,
+    shop_digest,
     take_out_of_shop,
     use_shop,
 )
@@ -227,6 +228,7 @@ __all__ = [
     "set_dates",
     "set_forgetting",
     "set_role",
+    "shop_digest",
     "shut_out",
     "sign_gate",
     "silence_finding",

@@ -8,6 +8,7 @@ from typing import Any
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
 
+from procedures import editing
 from procedures.models import Guild, Result, Run, Shop, ShopPiece, UsedShop
 from procedures.planning.profile import ShopProfile
 
@@ -42,11 +43,29 @@ def edit_shop(
     profile: ShopProfile,
     bars: Sequence[Mapping[str, Any]],
     places: Mapping[str, int],
+    base: str | None = None,
     by: AbstractBaseUser,
 ) -> Shop:
-    """Change a shop. What was learnt there stays, and is held against the shop as it is now."""
+    """Change a shop. What was learnt there stays, and is held against the shop as it is now.
+
+    `base` is the digest of what was changed. Raises Refused where somebody saved since.
+    """
+    held = Shop.objects.select_for_update().filter(pk=shop.pk).first()
+    if held is None:
+        raise Refused("This shop was deleted meanwhile.")
+    if base is not None and base != shop_digest(held):
+        raise Refused(
+            "Somebody else changed this shop since you opened it. What you typed stands here: "
+            "save again to put it in the place of theirs."
+        )
     _write(shop, profile, bars, places)
     return shop
+
+
+def shop_digest(shop: Shop) -> str:
+    """Return the digest of all that can be changed of a shop."""
+    places = {name: getattr(shop, name) for name in ("forges", "irons", "anvils", "vices")}
+    return editing.digest({"name": shop.name, "stored": shop.stored, "bars": shop.bars, **places})
 
 
 def _write(

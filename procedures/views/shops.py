@@ -111,17 +111,34 @@ def edit_shop(request: MemberRequest, shop: Shop) -> HttpResponse:
     data = request.POST if request.method == "POST" else None
     form = OwnShopForm(units_of(request), shop_queries.profile_of(shop), shop.bars, places, data)
     if form.is_valid() and form.profile:
-        actions.edit_shop(
-            shop=shop, profile=form.profile, bars=form.bars, places=form.places, by=request.user
-        )
-        messages.success(request, "Kept.")
-        return redirect(shop)
+        try:
+            actions.edit_shop(
+                shop=shop,
+                profile=form.profile,
+                bars=form.bars,
+                places=form.places,
+                base=request.POST.get("base"),
+                by=request.user,
+            )
+            messages.success(request, "Kept.")
+            return redirect(shop)
+        except Refused as refusal:
+            form.add_error(None, str(refusal))
+            return _form(request, form, shop, status=409)
     return _form(request, form, shop)
 
 
-def _form(request: HttpRequest, form: OwnShopForm, shop: Shop | None) -> HttpResponse:
-    context: dict[str, Any] = {"form": form, "shop": shop}
-    return render(request, HTML + "form.html", context, status=422 if form.is_bound else 200)
+def _form(
+    request: HttpRequest, form: OwnShopForm, shop: Shop | None, status: int | None = None
+) -> HttpResponse:
+    """Return the page of the form; a form that somebody else overtook is saved over theirs the next time."""
+    base = request.POST.get("base") if shop and form.is_bound and status is None else None
+    context: dict[str, Any] = {
+        "form": form,
+        "shop": shop,
+        "base": base or (actions.shop_digest(shop) if shop else ""),
+    }
+    return render(request, HTML + "form.html", context, status=status or (422 if form.is_bound else 200))
 
 
 @shop_keeper

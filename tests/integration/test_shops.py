@@ -262,3 +262,21 @@ def test_account_takes_its_shops_away(alice, charlie):
     assert kept["planned_in"] == "North shop"
     assert list(belongings.told(alice.user)) == ["1 shop with its figures and bars"]
     assert not list(belongings.gather(charlie.user))
+
+
+def test_two_who_change_one_shop_lose_nothing(alice):
+    shop = a_shop()
+    address = page("edit_shop", shop)
+    first = the_form(alice.get(address).content.decode(), "shop-form").fields
+    second = dict(first)
+    assert alice.post(address, first | {"fuel": "coke of the valley"}).status_code == 302
+    again = alice.post(address, second | {"fuel": "beech charcoal"})
+    assert again.status_code == 409
+    assert "Somebody else changed this shop" in words(again)
+    shown = the_form(again.content.decode(), "shop-form").fields
+    assert shown["fuel"] == "beech charcoal"
+    shop.refresh_from_db()
+    assert shop.stored["fuel"] == "coke of the valley"
+    assert alice.post(address, shown).status_code == 302
+    shop.refresh_from_db()
+    assert shop.stored["fuel"] == "beech charcoal"
