@@ -30,7 +30,7 @@ from procedures.models.care import AppendOnly
 from procedures.queries.care import described
 from procedures.standing import may_write
 
-from .authoring import HTMX, words
+from .authoring import HTMX, typed, words
 from .conftest import at_the_browser
 from .showing import a_draft, person, published, retitled
 
@@ -598,3 +598,26 @@ def test_lists_of_moderators_take_as_many_queries_however_long(mo, charlie, djan
         mo.get(reverse("procedures:moderation"))
     with django_assert_max_num_queries(8):
         mo.get(reverse("procedures:moderation_log"))
+
+
+# -- how often ---------------------------------------------------------------------------------------
+
+
+def test_what_has_no_rate_of_its_own_is_limited_too(alice, client, settings):
+    settings.ACCOUNT_RATE_LIMITS = {"write": "2/h/user", "write_unnamed": "2/h/ip"}
+    hook = a_draft()
+    undo = reverse("procedures:undo", args=[hook.slug])
+    assert [alice.post(undo).status_code == 429 for _ in range(3)] == [False, False, True]
+    units = [client.post("/units/", {"units": "inch"}).status_code for _ in range(3)]
+    assert units == [302, 302, 429]
+
+
+def test_answers_to_offers_are_limited(alice, charlie, settings):
+    hook = published()
+    copy = actions.adapt(revision=hook.latest, by=charlie.user)
+    typed(charlie, copy, "s2", param__target="10 sq")
+    copy.refresh_from_db()
+    offer = actions.offer_back(procedure=copy, names={"changed/bar/s2"}, note="Try it.", by=charlie.user)
+    settings.ACCOUNT_RATE_LIMITS = {"talk": "2/h/user"}
+    answers = [alice.post(offer.get_absolute_url(), {"decline": "x"}).status_code for _ in range(3)]
+    assert answers == [302, 302, 429]
