@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
@@ -152,8 +152,3 @@ def _is_other_bar(result: Result, stored: Mapping[str, Any]) -> bool:
 
 def _is_alike(bar: Mapping[str, Any], planned: Mapping[str, Any]) -> bool:
     return all(bar.get(name) in (None, planned.get(name)) for name in ("section", "length"))
-
-
-def bars_held(shop: Shop | None) -> Sequence[Mapping[str, Any]]:
-    """Return the bars of a shop as they are kept; none of no shop."""
-    return shop.bars if shop else ()
