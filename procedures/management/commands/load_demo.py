@@ -14,6 +14,7 @@ from procedures.engine.document_text import parse
 from procedures.models import Procedure
 
 from ._demo_guild import gather
+from ._demo_keeping import put_together
 from ._demo_shops import count_blows, keep_shops
 from ._demo_talk import tell
 
@@ -50,6 +51,7 @@ class Command(BaseCommand):
                     count_blows(apprentice)
                 loaded[file.name] = made
             gather(owner, apprentice, hook=loaded[TALKED_OF], shelved=loaded[ON_A_SHELF])
+            put_together(owner, apprentice, loaded)
         self.stdout.write("The demo is loaded.")
 
 
