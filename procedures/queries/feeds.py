@@ -6,7 +6,7 @@ from dataclasses import astuple, dataclass
 from datetime import datetime
 
 from django.contrib.auth.models import User
-from django.db.models import CharField, F, Q, QuerySet
+from django.db.models import CharField, Exists, F, OuterRef, Q, QuerySet
 from django.db.models.fields.json import KT
 from django.db.models.functions import Cast, Coalesce
 
@@ -66,13 +66,11 @@ def of_collection(collection: Collection) -> list[Told]:
 
 
 def _told(revisions: QuerySet[Revision]) -> list[Told]:
-    standing = revisions.filter(
-        withdrawn=None,
-        hidden=None,
-        procedure__status=Procedure.Status.PUBLIC,
-        procedure__hidden=None,
-        procedure__latest__isnull=False,
+    # Asked of each revision, the newest first, and not of every procedure that is public: there may be many.
+    public = Procedure.objects.filter(
+        pk=OuterRef("procedure"), status=Procedure.Status.PUBLIC, hidden=None, latest__isnull=False
     )
+    standing = revisions.filter(Exists(public), withdrawn=None, hidden=None)
     author = Coalesce("procedure__writer__username", "procedure__owner__username")
     rows = standing.order_by("-published_at", "-pk").values(
         "code",
