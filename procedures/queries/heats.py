@@ -45,7 +45,7 @@ def told_of(procedure: Procedure) -> dict[str, Told]:
     rows = procedure.results.filter(STANDS).order_by("-pk").values("heats", "minutes")[:MOST_RESULTS]
     found = {}
     for name in ("heats", "minutes"):
-        values = [one[name] for one in rows if one[name] is not None]
+        values: list[int] = [value for one in rows if (value := one[name]) is not None]
         if values:
             found[name] = Told(len(values), min(values), float(median(values)), max(values))
     return found
