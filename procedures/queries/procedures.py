@@ -112,10 +112,9 @@ def offers_of(procedure: Procedure) -> QuerySet[Offer]:
 
 def is_photo_published(procedure: Procedure, digest: str) -> bool:
     """Whether a revision that can be read shows the photo; the newest are looked at first."""
+    is_read = procedure.is_published or procedure.hidden is not None  # what is hidden, moderators read
     standing = (
-        procedure.revisions.filter(withdrawn=None, hidden=None)
-        if procedure.is_published
-        else procedure.revisions.none()
+        procedure.revisions.filter(withdrawn=None, hidden=None) if is_read else procedure.revisions.none()
     )
     documents = standing.values_list("document", flat=True)
     return any(digest in digests_shown(one) for one in documents.iterator(chunk_size=1))

@@ -2,7 +2,7 @@
 
 Each address that names something has an entry in one of the tables; one that has none fails the first test.
 Alice owns all there is and is a member of the guild; kate keeps it, ed edits for it, mia reads in it. Tom
-teaches a class, a student has its code, sam is signed in, a stranger is not.
+teaches a class, a student has its code, sam is signed in, mona looks after the site, a stranger is not.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from PIL import Image
 
 from procedures import actions, photos
 from procedures.models import Answer, Guild, Membership, Procedure, Question, Result, ResultPhoto, Run
+from procedures.queries.care import described
 from tests.meta.test_access import pages
 
 from .conftest import at_the_browser
@@ -32,7 +33,7 @@ pytestmark = pytest.mark.django_db
 
 NOBODY = {"stranger", "student"}  # not signed in
 GUILD = {"member", "editor", "keeper", "owner"}
-ROLES = ("stranger", "student", "signed_in", "teacher", "member", "editor", "keeper", "owner")
+ROLES = ("stranger", "student", "signed_in", "teacher", "member", "editor", "keeper", "owner", "moderator")
 ALL = set(ROLES)
 NAMES = {
     "signed_in": "sam",
@@ -41,6 +42,7 @@ NAMES = {
     "editor": "ed",
     "keeper": "kate",
     "owner": "alice",
+    "moderator": "mona",
 }
 SECRET = "Zwiesel"  # stands in the title of all that is not public
 
@@ -64,6 +66,7 @@ class State:
 
 WORK = frozenset({"owner", "editor", "keeper"})
 OWNER = frozenset({"owner"})
+LOOKS_AFTER = frozenset({"moderator"})
 STATES = {
     "draft": State(OWNER, works=OWNER, manages=OWNER, has_revision=False, is_published=False),
     "draft_on_shelf": State(WORK, has_revision=False, is_published=False),
@@ -73,25 +76,36 @@ STATES = {
     "public": State(frozenset(ALL)),
     "withdrawn": State(WORK, stone=frozenset(ALL - WORK), is_published=False),
     "withdrawn_from_guild": State(WORK, stone=frozenset({"member"}), is_published=False),
+    "hidden": State(WORK | LOOKS_AFTER, stone=frozenset(ALL - WORK - LOOKS_AFTER), is_published=False),
 }
 
 
 def made(state: str, guild: Guild) -> Procedure:
     """A procedure in this state."""
-    title = "A public hook" if state in ("public", "withdrawn") else f"{SECRET} {state.replace('_', ' ')}"
+    title = (
+        "A public hook"
+        if state in ("public", "withdrawn", "hidden")
+        else f"{SECRET} {state.replace('_', ' ')}"
+    )
     procedure = a_draft(a_hook(title=title))
     with_photo(procedure)
     if state not in ("draft", "guild_off_shelf"):
         actions.put_on_shelf(procedure=procedure, guild=guild, by=procedure.owner)
     if STATES[state].has_revision:
-        status = {"withdrawn": "public", "withdrawn_from_guild": "guild", "guild_off_shelf": "guild"}.get(
-            state, state
-        )
+        status = {
+            "withdrawn": "public",
+            "hidden": "public",
+            "withdrawn_from_guild": "guild",
+            "guild_off_shelf": "guild",
+        }.get(state, state)
         actions.publish(procedure=procedure, status=status, guild=guild, by=procedure.owner)
         procedure.refresh_from_db()
         said_of(procedure)
     if state.startswith("withdrawn"):
         actions.unpublish(procedure=procedure, reason="It tears.", by=procedure.owner)
+    if state == "hidden":
+        actions.name_moderator(person=person("mona"), by=None)
+        actions.hide(thing=described(procedure), reason="It tears.", by=person("mona"))
     procedure.refresh_from_db()
     return procedure
 
@@ -426,6 +440,7 @@ ASKED = {
     "public": {"stranger", "student", "teacher", "keeper", "owner"},
     "withdrawn": {"stranger", "student", "teacher", "member", "editor", "owner"},
     "withdrawn_from_guild": {"stranger", "signed_in", "member", "keeper", "owner"},
+    "hidden": {"stranger", "signed_in", "keeper", "owner", "moderator"},
 }
 COSTLY = {
     "card",
