@@ -130,12 +130,17 @@ def replanned(request: Mapping[str, Any]) -> dict[str, Any]:
 def asked_of(frame: Frame, units: UnitSystem) -> list[Asked]:
     """Return what can be measured after a step, in the reader's units."""
     several = len(frame.after.branches) > 1
-    return [_asked(one, units, several=several) for one in gauges(frame)]
+    bent = {
+        one.name for one in frame.after.branches if any(run.path.kind != "straight" for run in one.segments)
+    }
+    return [_asked(one, units, several=several, bent=one.branch in bent) for one in gauges(frame)]
 
 
-def _asked(gauge: Gauge, units: UnitSystem, *, several: bool) -> Asked:
+def _asked(gauge: Gauge, units: UnitSystem, *, several: bool, bent: bool) -> Asked:
     section = units.section(gauge.section) if gauge.section else ""
     label = _label(gauge.kind, gauge.branch, several=several)
+    if bent and gauge.kind == "whole":
+        label += ", along its middle"  # not as a rule laid beside it would have it
     return Asked(gauge.kind, gauge.branch, label, units.length(gauge.length), section)
 
 

@@ -26,6 +26,7 @@ from .typed import TypedField, length_field, quiet, section_field
 
 MOST_HEATS = 5000
 MOST_MINUTES = 100_000
+POUND = 0.45359237  # kg
 
 
 @dataclass(frozen=True)
@@ -144,7 +145,7 @@ class ResultForm(forms.Form):
                 self.fields[f"{stem}-section"] = section_field(self.units, section, label="Section")
             self._gauges.append(_Gauge(frame, part, stem, asked))
         own = said.get((part, frame.key, PIECE, ""))
-        self.fields[f"{name}-mass"] = _mass_field(self.units, own.mass if own else None)
+        self.fields[f"{name}-mass"] = _mass_field(self.units, own.mass if own else None, frame.after.mass)
         self._gauges.append(_Gauge(frame, part, name, None))
 
     # -- showing -------------------------------------------------------------------------------------
@@ -248,8 +249,12 @@ def _initial(result: Result | None) -> dict[str, Any]:
     return {name: getattr(result, name) for name in names} | {"wrong_at": wrong_at}
 
 
-def _mass_field(units: UnitSystem, stored: float | None) -> TypedField:
-    unit = "kg" if units.length_unit == "mm" else "lb"
+def _mass_field(units: UnitSystem, stored: float | None, predicted: float) -> TypedField:
+    """Return the field of a weight, typed in the unit that it is predicted in."""
+    if units.length_unit == "mm":
+        unit = "kg" if predicted >= 1 else "g"
+    else:
+        unit = "lb" if predicted >= POUND else "oz"
 
     def parse(text: str) -> float:
         return typed.parse_mass(text, unit)
