@@ -12,7 +12,7 @@ from calculators.retelling import retold
 from calculators.sections import Section
 from calculators.wording import UnitSystem
 from procedures.drafting.catalogue import all_features, by_kind
-from procedures.drafting.description import KERF, MOST_FEATURES, Description
+from procedures.drafting.description import MOST_FEATURES, Description
 from procedures.drafting.feature import KINDS, Feature
 from procedures.drafting.refusing import Undraftable
 from procedures.engine.parameters.params import ParamError
@@ -171,7 +171,13 @@ def _own_fields(units: UnitSystem) -> dict[str, forms.Field]:
     bar = "Such as 12 sq or ø16; the thickest stem's when left out."
     return {
         "bar": section_field(units, None, label="The bar", help_text=bar),
-        "kerf": length_field(units, KERF, label="The saw takes", help_text="0 where it is cut already."),
+        "kerf": length_field(
+            units,
+            0.0,
+            label="The saw takes",
+            help_text="Where you cut it off a longer bar at the first step; 0 where it comes cut to"
+            " length, as a cutting list has it.",
+        ),
         "fire": forms.ChoiceField(label="Fire", choices=FIRE_CHOICES),
     }
 
