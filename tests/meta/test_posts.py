@@ -13,6 +13,10 @@ OPEN_TO_BLOCKED = {
     "units": "how one reads",
     "read_news": "what one has read",
     "read_warning": "the way to write again",
+    "follow_thing": "what one reads, which nobody else sees",
+    "drop_follow": "what one reads no more",
+    "digest": "the mail one gets",
+    "stop_digest": "the mail one gets no more",
     "export_account": "one's own to take away",
     "delete_account": "one's own to delete",
 }
