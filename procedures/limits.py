@@ -22,9 +22,10 @@ def limited(
     def decorate(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseBase]:
         @wraps(view)
         def counted(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
-            rate = action if unnamed is None or request.user.is_authenticated else unnamed
-            if request.method == "POST" and not consume(request, action=rate, user=request.user):
-                return too_often(request)
+            if request.method == "POST":  # who asks is looked up for nothing else: a file is the same for all
+                rate = action if unnamed is None or request.user.is_authenticated else unnamed
+                if not consume(request, action=rate, user=request.user):
+                    return too_often(request)
             return view(request, *args, **kwargs)
 
         counted.limited = action  # type: ignore[attr-defined]
