@@ -88,7 +88,11 @@ class Unknown:
         if self.kind != "step":
             return say("the {kind} of the bar", kind=self.kind)
         number = [one.key for one in part.steps].index(self.step) + 1
-        return say("{what}, in step {number:count}", number=number, what=_label(part, self))
+        kind = _step(part, self.step).kind
+        title = f", {kind.title.lower()}" if kind else ""
+        return say(
+            "{what}, in step {number:count}{title}", number=number, what=_label(part, self), title=title
+        )
 
 
 def step_unknowns(part: Part, step: str, *, sections: bool = False) -> Iterator[Unknown]:
@@ -127,9 +131,14 @@ def _label(part: Part, unknown: Unknown) -> str:
         return (
             f"the distance of mark {item['name']}"
             if "name" in item
-            else f"the {unknown.path[-1]} of “{label}”, number {unknown.path[1] + 1}"
+            else f"the {_word(unknown)} of “{label}” {unknown.path[1] + 1}"
         )
-    return f"the {unknown.path[-1]} of “{label}”"
+    return f"the {_word(unknown)} of “{label}”"
+
+
+def _word(unknown: Unknown) -> str:
+    """Return what a smith calls the last of a path: what is stored as an offset is set out as a distance."""
+    return "distance" if unknown.path[-1] == "offset" else str(unknown.path[-1])
 
 
 def _step(part: Part, key: str) -> Step:

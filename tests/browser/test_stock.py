@@ -65,7 +65,7 @@ def test_it_works_without_script(browser, live_server):
     page = context.new_page()
     page.goto(live_server.url + READ + "stock/")
     page.get_by_label("How large").first.fill("190")
-    page.get_by_label("What is not known").select_option(label="The distance of mark C, in step 1")
+    page.get_by_label("What is not known").select_option(label="The distance of mark C, in step 1, mark out")
     page.get_by_role("button", name="Work it back").click()
     expect(page.locator(".stock__value")).to_have_text(re.compile(r"^102\.\d.mm$"))
     context.close()
