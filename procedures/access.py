@@ -14,6 +14,7 @@ from uuid import UUID
 from django.conf import settings
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser, User
 from django.contrib.auth.views import redirect_to_login
+from django.db.models import QuerySet
 from django.http import Http404, HttpResponse, HttpResponseBase, JsonResponse
 from django.shortcuts import render
 from django.urls import reverse
@@ -199,6 +200,31 @@ def _let_in(view: View, allowed: Callable[[Visitor, Procedure], bool]) -> Callab
     return checked
 
 
+def _given(
+    view: View, argument: str, look: Callable[[User, Any], Any], missing: str
+) -> Callable[..., HttpResponseBase]:
+    """Give the view what `look` finds for who asks, in place of the address's `argument`.
+
+    Who is not signed in is sent to sign in; where nothing is found it does not exist, and `missing` says so.
+    """
+
+    @wraps(view)
+    def checked(request: ReaderRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        found = look(request.user, kwargs.pop(argument))
+        if found is None:
+            raise Http404(missing)
+        return view(request, found, *args, **kwargs)
+
+    return checked
+
+
+def _numbered(rows: QuerySet[Any], number: int) -> Any:
+    """Return the row of a number that stood in an address, or None; a number can be longer than any key."""
+    return rows.filter(pk=number).first() if number < 10**MOST_DIGITS else None
+
+
 def may_see_run(user: Visitor, run: Run) -> bool:
     """Whether this user may see a run: who made it, and the teacher of its class."""
     teaches = run.course is not None and run.course.teacher_id == user.pk
@@ -208,47 +234,29 @@ def may_see_run(user: Visitor, run: Run) -> bool:
 def run_reader(view: View) -> Callable[..., HttpResponseBase]:
     """Let in who may see the run named by `run`, and give the view the run in its place; else 404."""
 
-    @wraps(view)
-    def checked(request: ReaderRequest, run: UUID, *args: Any, **kwargs: Any) -> HttpResponseBase:
-        if not request.user.is_authenticated:
-            return sign_in_first(request)
+    def look(user: User, run: UUID) -> Any:
         found = Run.objects.select_related("procedure", "revision", "course").filter(pk=run).first()
-        if found is None or not may_see_run(request.user, found):
-            raise Http404("There is no such run here.")
-        return view(request, found, *args, **kwargs)
+        return found if found and may_see_run(user, found) else None
 
-    return _marked(checked, "run_reader")
+    return _marked(_given(view, "run", look, "There is no such run here."), "run_reader")
 
 
 def course_teacher(view: View) -> Callable[..., HttpResponseBase]:
     """Let in the teacher of the class named by `course`, and give the view the class; else 404."""
 
-    @wraps(view)
-    def checked(request: ReaderRequest, course: UUID, *args: Any, **kwargs: Any) -> HttpResponseBase:
-        if not request.user.is_authenticated:
-            return sign_in_first(request)
-        found = Course.objects.filter(pk=course).first()
-        if found is None or found.teacher_id != request.user.pk:
-            raise Http404("There is no such class here.")
-        return view(request, found, *args, **kwargs)
+    def look(user: User, course: UUID) -> Any:
+        return Course.objects.filter(pk=course, teacher_id=user.pk).first()
 
-    return _marked(checked, "course_teacher")
+    return _marked(_given(view, "course", look, "There is no such class here."), "course_teacher")
 
 
 def search_owner(view: View) -> Callable[..., HttpResponseBase]:
     """Let in who keeps the search named by `search`, and give the view the search in its place; else 404."""
 
-    @wraps(view)
-    def checked(request: ReaderRequest, search: int, *args: Any, **kwargs: Any) -> HttpResponseBase:
-        if not request.user.is_authenticated:
-            return sign_in_first(request)
-        own = SavedSearch.objects.filter(owner_id=request.user.pk)
-        found = own.filter(pk=search).first() if search < 10**MOST_DIGITS else None
-        if found is None:
-            raise Http404("You keep no such search.")
-        return view(request, found, *args, **kwargs)
+    def look(user: User, search: int) -> Any:
+        return _numbered(SavedSearch.objects.filter(owner_id=user.pk), search)
 
-    return _marked(checked, "search_owner")
+    return _marked(_given(view, "search", look, "You keep no such search."), "search_owner")
 
 
 def guild_reader(view: View) -> Callable[..., HttpResponseBase]:
@@ -307,17 +315,11 @@ def shop_keeper(view: View) -> Callable[..., HttpResponseBase]:
 
 
 def _shop(view: View, allowed: Callable[[Visitor, Shop], bool]) -> Callable[..., HttpResponseBase]:
-    @wraps(view)
-    def checked(request: ReaderRequest, shop: int, *args: Any, **kwargs: Any) -> HttpResponseBase:
-        if not request.user.is_authenticated:
-            return sign_in_first(request)
-        known = Shop.objects.select_related("guild")
-        found = known.filter(pk=shop).first() if shop < 10**MOST_DIGITS else None
-        if found is None or not allowed(request.user, found):
-            raise Http404("You have no such shop.")
-        return view(request, found, *args, **kwargs)
+    def look(user: User, shop: int) -> Any:
+        found = _numbered(Shop.objects.select_related("guild"), shop)
+        return found if found and allowed(user, found) else None
 
-    return checked
+    return _given(view, "shop", look, "You have no such shop.")
 
 
 def shop_piece_of(user: Visitor, shop: Shop, pk: int) -> ShopPiece:
@@ -334,17 +336,11 @@ def shop_piece_of(user: Visitor, shop: Shop, pk: int) -> ShopPiece:
 def offer_party(view: View) -> Callable[..., HttpResponseBase]:
     """Let in who made the offer named by `offer` and who answers it, and give the view the offer."""
 
-    @wraps(view)
-    def checked(request: ReaderRequest, offer: int, *args: Any, **kwargs: Any) -> HttpResponseBase:
-        if not request.user.is_authenticated:
-            return sign_in_first(request)
-        known = Offer.objects.select_related("by", "procedure__owner", "to__owner")
-        found = known.filter(pk=offer).first() if offer < 10**MOST_DIGITS else None
-        if found is None or not (found.by_id == request.user.pk or may_edit(request.user, found.to)):
-            raise Http404("There is no such offer here.")
-        return view(request, found, *args, **kwargs)
+    def look(user: User, offer: int) -> Any:
+        found = _numbered(Offer.objects.select_related("by", "procedure__owner", "to__owner"), offer)
+        return found if found and (found.by_id == user.pk or may_edit(user, found.to)) else None
 
-    return _marked(checked, "offer_party")
+    return _marked(_given(view, "offer", look, "There is no such offer here."), "offer_party")
 
 
 def may_keep_collection(user: Visitor, collection: Collection) -> bool:
@@ -389,16 +385,11 @@ def collection_reader(view: View) -> Callable[..., HttpResponseBase]:
 def collection_keeper(view: View) -> Callable[..., HttpResponseBase]:
     """Let in who may change the collection named by `collection`, and give the view the collection."""
 
-    @wraps(view)
-    def checked(request: ReaderRequest, collection: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
-        if not request.user.is_authenticated:
-            return sign_in_first(request)
+    def look(user: User, collection: str) -> Any:
         found = _collection(collection)
-        if found is None or not may_keep_collection(request.user, found):
-            raise Http404("You keep no such collection.")
-        return view(request, found, *args, **kwargs)
+        return found if found and may_keep_collection(user, found) else None
 
-    return _marked(checked, "collection_keeper")
+    return _marked(_given(view, "collection", look, "You keep no such collection."), "collection_keeper")
 
 
 def _collection(slug: str) -> Collection | None:
@@ -593,17 +584,10 @@ def manageable_procedure(user: Visitor, slug: str) -> Procedure:
 def token_owner(view: View) -> Callable[..., HttpResponseBase]:
     """Let in whose token is named by `token`, and give the view the token in its place; else 404."""
 
-    @wraps(view)
-    def checked(request: ReaderRequest, token: int, *args: Any, **kwargs: Any) -> HttpResponseBase:
-        if not request.user.is_authenticated:
-            return sign_in_first(request)
-        own = ApiToken.objects.filter(owner_id=request.user.pk)
-        found = own.filter(pk=token).first() if token < 10**MOST_DIGITS else None
-        if found is None:
-            raise Http404("You have no such token.")
-        return view(request, found, *args, **kwargs)
+    def look(user: User, token: int) -> Any:
+        return _numbered(ApiToken.objects.filter(owner_id=user.pk), token)
 
-    return _marked(checked, "token_owner")
+    return _marked(_given(view, "token", look, "You have no such token."), "token_owner")
 
 
 def stone(request: ReaderRequest, gone: Withdrawn) -> HttpResponse:
